@@ -1,0 +1,138 @@
+"""The drawing model: immutable marks in millimetres, recorded once, replayed by any writer.
+
+The origin is the top left corner of the page, x runs right, y runs down. Text sizes are points,
+everything else is millimetres. Colours are `#rrggbb`. Nothing here is ever rounded.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+Weight = Literal["regular", "bold"]
+Anchor = Literal["start", "middle", "end"]
+
+BLACK = "#000000"
+WHITE = "#ffffff"
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A straight stroke; `dash` gives on and off lengths in mm."""
+
+    x1: float
+    y1: float
+    x2: float
+    y2: float
+    width: float = 0.2
+    colour: str = BLACK
+    dash: tuple[float, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """A rectangle from its top left corner, filled, outlined or both."""
+
+    x: float
+    y: float
+    width: float
+    height: float
+    fill: str | None = None
+    stroke: str | None = BLACK
+    line_width: float = 0.2
+
+
+@dataclass(frozen=True, slots=True)
+class Disc:
+    """A circle about its centre, filled, outlined or both."""
+
+    x: float
+    y: float
+    radius: float
+    fill: str | None = None
+    stroke: str | None = BLACK
+    line_width: float = 0.2
+
+
+# One step of a path: ("M", x, y), ("L", x, y), ("C", x1, y1, x2, y2, x, y) or ("Z",).
+Step = tuple[str | float, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Path:
+    """Moves, lines and cubic curves as one mark; also many strokes drawn as one, as in a hatch."""
+
+    steps: tuple[Step, ...]
+    fill: str | None = None
+    stroke: str | None = BLACK
+    line_width: float = 0.2
+    dash: tuple[float, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """One line of text on its baseline; `width` is its measured width in mm, `size` is in points."""
+
+    x: float
+    y: float
+    text: str
+    size: float
+    width: float
+    weight: Weight = "regular"
+    anchor: Anchor = "start"
+    colour: str = BLACK
+
+    @property
+    def left(self) -> float:
+        """The x of the left edge in mm, whatever the anchor."""
+        return self.x - self.width * {"start": 0.0, "middle": 0.5, "end": 1.0}[self.anchor]
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Cells:
+    """A grid of cells, those that are true filled with one colour.
+
+    `filled` is a bool array of shape (rows, columns), row 0 at the top. Writers merge cells into
+    few rectangles, so a drawdown of a million cells stays small.
+    """
+
+    x: float
+    y: float
+    cell_width: float
+    cell_height: float
+    filled: NDArray[np.bool_]
+    colour: str = BLACK
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """Marks that are one picture, with the words that stand for it where it cannot be seen."""
+
+    marks: tuple[Mark, ...]
+    title: str
+    description: str = ""
+
+
+Mark = Line | Box | Disc | Path | Text | Cells | Figure
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """One page: its size in mm, its marks in reading order, and what it is called in an outline."""
+
+    width: float
+    height: float
+    marks: tuple[Mark, ...]
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """One sheet of a folio: all its pages, and its name as it is printed and as a file is named."""
+
+    title: str
+    slug: str
+    pages: tuple[Page, ...]
