@@ -162,9 +162,7 @@ def _runs(items: tuple[Run[T] | Repeat[T], ...]) -> Iterator[Run[T]]:
             yield from _runs(item.items)
 
 
-def _taken(
-    items: tuple[Run[T] | Repeat[T], ...], total: int
-) -> tuple[Run[T] | Repeat[T], ...]:
+def _taken(items: tuple[Run[T] | Repeat[T], ...], total: int) -> tuple[Run[T] | Repeat[T], ...]:
     kept: list[Run[T] | Repeat[T]] = []
     for item in items:
         if total <= 0:

@@ -1,0 +1,65 @@
+"""The reading of a project spec: YAML text, notation, models, findings with their places.
+
+This room knows what a weaver may write and where it stands in the file. It works nothing out.
+"""
+
+from cards.spec.conventions import Conventions
+from cards.spec.findings import Finding, Level, Place
+from cards.spec.models import (
+    Allowances,
+    Cloth,
+    Draft,
+    Expect,
+    Fringe,
+    Given,
+    Loom,
+    Paper,
+    ProjectInfo,
+    Section,
+    Selvedges,
+    Shrinkage,
+    Spec,
+    Warping,
+    Yarn,
+    YarnSize,
+)
+from cards.spec.paper import PaperSize, parse_paper_size
+from cards.spec.places import Places
+from cards.spec.read import Reading, read_source, read_spec
+from cards.spec.refusal import NotationError
+from cards.spec.schema import spec_schema
+from cards.spec.yarn_notation import Label, Price, PutUp
+
+__all__ = [
+    "Allowances",
+    "Cloth",
+    "Conventions",
+    "Draft",
+    "Expect",
+    "Finding",
+    "Fringe",
+    "Given",
+    "Label",
+    "Level",
+    "Loom",
+    "NotationError",
+    "Paper",
+    "PaperSize",
+    "Place",
+    "Places",
+    "Price",
+    "ProjectInfo",
+    "PutUp",
+    "Reading",
+    "Section",
+    "Selvedges",
+    "Shrinkage",
+    "Spec",
+    "Warping",
+    "Yarn",
+    "YarnSize",
+    "parse_paper_size",
+    "read_source",
+    "read_spec",
+    "spec_schema",
+]

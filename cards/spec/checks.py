@@ -1,0 +1,103 @@
+"""Checks across the fields of a spec that need nothing worked out.
+
+Each looks at one thing that can be wrong while every single value is right.
+"""
+
+from __future__ import annotations
+
+from cards.sequence import Sequence
+from cards.spec.draft_checks import check_draft
+from cards.spec.findings import Finding
+from cards.spec.parts import Parts
+from cards.spec.places import Step
+from cards.spec.words import suggestion
+
+_MOST_YARNS = 200  # looked up in one order, lest a hostile one take for ever
+
+
+def check(parts: Parts) -> list[Finding]:
+    """Return every finding across the fields of what could be read."""
+    _check_yarns(parts)
+    _check_letters(parts)
+    _check_orders(parts)
+    _check_heddles(parts)
+    _check_sections(parts)
+    check_draft(parts)
+    return parts.findings
+
+
+def _check_yarns(parts: Parts) -> None:
+    if parts.yarns is None:
+        return
+    if not parts.yarns and parts.sound("yarns"):
+        parts.tell("error", "no-yarns", "there is no yarn", "add one under `yarns`", "yarns")
+    for name, yarn in parts.yarns.items():
+        if yarn.size is None and yarn.label is None and parts.sound("yarns", name):
+            message = f"yarn '{name}' has neither size nor label"
+            mend = "add `size: Ne 8/2` or `label: 590 m per 100 g`"
+            parts.tell_key("error", "no-size", message, mend, "yarns", name)
+
+
+def _check_letters(parts: Parts) -> None:
+    taken: dict[str, str] = {}
+    for name, yarn in (parts.yarns or {}).items():
+        if yarn.letter is None:
+            continue
+        # Capitals aside: S and s are one letter at arm's length.
+        first = taken.setdefault(yarn.letter.casefold(), name)
+        if first != name:
+            message = f"the letter {yarn.letter} stands for both '{first}' and '{name}'"
+            mend = "give one of them another letter, or leave it out"
+            parts.tell("error", "letter-clash", message, mend, "yarns", name, "letter")
+
+
+def _check_orders(parts: Parts) -> None:
+    _check_order(parts, parts.warp_order, "warp_order")
+    _check_order(parts, parts.weft_order, "weft_order")
+    for position, section in enumerate(parts.weave):
+        _check_order(parts, section.weft, "weave", position, "weft")
+    if parts.selvedges is not None and parts.selvedges.yarn is not None:
+        _check_yarn(parts, parts.selvedges.yarn, 0, "selvedges", "yarn")
+
+
+def _check_order(parts: Parts, order: Sequence[str] | None, *path: Step) -> None:
+    told: set[str] = set()
+    for run in order.runs() if order is not None else ():
+        if run.value not in told and len(told) < _MOST_YARNS:
+            told.add(run.value)
+            _check_yarn(parts, run.value, run.offset, *path)
+
+
+def _check_yarn(parts: Parts, name: str, offset: int, *path: Step) -> None:
+    known = parts.places.keys("yarns")  # also those whose own values were refused
+    if not known or name in known:
+        return
+    message = f"there is no yarn '{name}'"
+    parts.tell("error", "unknown-yarn", message, suggestion(name, known), *path, offset=offset)
+
+
+def _check_heddles(parts: Parts) -> None:
+    loom = parts.loom
+    if loom is None or not isinstance(loom.heddles, tuple) or len(loom.heddles) == loom.shafts:
+        return
+    message = f"{len(loom.heddles)} numbers of heddles for {loom.shafts} shafts"
+    mend = "write one number a shaft, or a single one for all"
+    parts.tell("error", "heddles-mismatch", message, mend, "loom", "heddles")
+
+
+def _check_sections(parts: Parts) -> None:
+    filling = None
+    for position, section in enumerate(parts.weave):
+        lengths = [
+            key for key in ("length", "picks", "repeats") if getattr(section, key) is not None
+        ]
+        if len(lengths) > 1:
+            message = f"section '{section.section}' has both {lengths[0]} and {lengths[1]}"
+            mend = "keep one of them"
+            parts.tell_key("error", "two-lengths", message, mend, "weave", position, lengths[1])
+        if section.length == "fill":
+            if filling is not None:
+                message = f"sections '{filling}' and '{section.section}' both fill the piece"
+                mend = "give one of them a length, picks or repeats"
+                parts.tell("error", "two-fills", message, mend, "weave", position, "length")
+            filling = filling or section.section

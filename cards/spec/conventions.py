@@ -1,0 +1,50 @@
+"""How drafts are drawn and read: four traditions, or each point for itself."""
+
+from typing import Any
+
+from pydantic import BaseModel, ConfigDict, Field, model_validator
+
+from cards.spec import fields as kind
+from cards.spec.words import read_choice
+
+# American: common practice, no source, except that the threading stands above, is read from the
+# right, and the treadling runs down, which an article on reading drafts right to left confirms.
+# Scandinavian: a weaver's article, except the first end at the right, which is common practice.
+# British and German usage varies; what stands here is from memory and only a starting point.
+PRESETS: dict[str, dict[str, str]] = {
+    "american": {
+        "threading": "above", "first_end": "right", "tie_up": "rise", "treadling": "down",
+        "filled": "warp",
+    },
+    "scandinavian": {
+        "threading": "below", "first_end": "right", "tie_up": "sink", "treadling": "up",
+        "filled": "weft",
+    },
+    "british": {
+        "threading": "above", "first_end": "right", "tie_up": "rise", "treadling": "up",
+        "filled": "warp",
+    },
+    "german": {
+        "threading": "above", "first_end": "left", "tie_up": "rise", "treadling": "up",
+        "filled": "warp",
+    },
+}  # fmt: skip
+
+
+class Conventions(BaseModel):
+    """Where the threading stands and from which side it is read, and what marks mean."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, defer_build=True)
+
+    threading: kind.AboveBelow = Field("above", description="Above or below the drawdown")
+    first_end: kind.LeftRight = Field("right", description="The side of the first end")
+    tie_up: kind.RiseSink = Field("rise", description="What a mark in the tie-up does to a shaft")
+    treadling: kind.DownUp = Field("down", description="Which way the treadling is read")
+    filled: kind.WarpWeft = Field("warp", description="What a filled cell shows on top")
+
+    @model_validator(mode="before")
+    @classmethod
+    def _from_tradition(cls, value: Any) -> Any:  # noqa: ANN401  (pydantic hands over anything)
+        if isinstance(value, str):
+            return dict(PRESETS[read_choice(value, tuple(PRESETS), "tradition")])
+        return value

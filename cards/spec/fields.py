@@ -1,0 +1,211 @@
+"""The kinds of value that a spec's fields hold: each a reader of text and a JSON Schema.
+
+The schema describes what may be written in the file, the type what the program then holds.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable
+from typing import Annotated, Any, Literal
+
+from pydantic import PlainValidator, WithJsonSchema
+
+from cards.sequence import Sequence
+from cards.spec import notation, sequences, words, yarn_notation
+from cards.spec.paper import PaperSize, parse_paper_size
+
+MOST_SHAFTS = sequences.MOST_SHAFTS
+
+_LENGTH = {
+    "type": "string",
+    "pattern": r"^\s*[\d.½¼¾⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞]+.*[A-Za-z]+\.?\s*$",
+    "examples": ["130 cm", "4 1/2 in", "2.5 m", "1 3/4 yd"],
+}
+_DENSITY = {"type": "string", "examples": ["5 per cm", "40 per 10 cm", "12 per in", "24 epi"]}
+_PERCENT = {"type": "string", "pattern": r"^.*(%|[Pp]er ?cent)\s*$", "examples": ["8 %"]}
+_SEQUENCE = {"type": ["string", "integer"]}
+
+
+def _whole(what: str, least: int, most: int) -> tuple[PlainValidator, WithJsonSchema]:
+    """How to read a whole number from `least` to `most`, and how to describe it."""
+    return (
+        PlainValidator(lambda value: words.read_whole(value, what, least, most)),
+        WithJsonSchema({"type": "integer", "minimum": least, "maximum": most}),
+    )
+
+
+def _choice(what: str, *choices: str) -> tuple[PlainValidator, WithJsonSchema]:
+    return (
+        PlainValidator(lambda value: words.read_choice(value, choices, what)),
+        WithJsonSchema({"type": "string", "enum": list(choices)}),
+    )
+
+
+def _read(
+    reader: Callable[[object], object], schema: dict[str, Any]
+) -> tuple[PlainValidator, WithJsonSchema]:
+    return PlainValidator(reader), WithJsonSchema(schema)
+
+
+def _length_or_nothing(value: object) -> float:
+    return notation.parse_length(value, zero=True)
+
+
+def _section_length(value: object) -> float | Literal["fill"]:
+    if isinstance(value, str) and value.strip().lower() == "fill":
+        return "fill"
+    return notation.parse_length(value)
+
+
+def _heddles(value: object) -> int | tuple[int, ...]:
+    if isinstance(value, (list, tuple)) or len(words.text_of(value, "heddles").split()) > 1:
+        return words.read_numbers(value, "heddles", 5000)
+    return words.read_whole(value, "heddles", 1, 5000)
+
+
+def _shafts(value: object) -> tuple[int, ...]:
+    return words.read_numbers(value, "shaft", MOST_SHAFTS)
+
+
+Text = Annotated[str, *_read(words.read_text, {"type": ["string", "number"]})]
+Length = Annotated[float, *_read(notation.parse_length, _LENGTH)]
+LengthOrNothing = Annotated[float, *_read(_length_or_nothing, _LENGTH)]
+SectionLength = Annotated[
+    float | Literal["fill"],
+    *_read(_section_length, {"anyOf": [{"const": "fill"}, _LENGTH]}),
+]
+Density = Annotated[float, *_read(notation.parse_density, _DENSITY)]
+Percent = Annotated[float, *_read(notation.parse_percent, _PERCENT)]
+YesNo = Annotated[
+    bool,
+    *_read(words.read_yes_no, {"anyOf": [{"type": "boolean"}, {"enum": ["yes", "no"]}]}),
+]
+Date = Annotated[
+    dt.date, *_read(words.read_date, {"type": "string", "pattern": r"^\d{4}-\d\d-\d\d$"})
+]
+
+YarnName = Annotated[
+    str,
+    *_read(words.read_yarn_name, {"type": "string", "pattern": "^[A-Za-z][A-Za-z0-9_-]{0,39}$"}),
+]
+Colour = Annotated[
+    str,
+    *_read(
+        words.read_colour,
+        {"type": "string", "pattern": "^#[0-9a-fA-F]{6}$", "examples": ["#44546a"]},
+    ),
+]
+Letter = Annotated[str, *_read(words.read_letter, {"type": ["string", "integer"], "maxLength": 2})]
+LabelText = Annotated[
+    yarn_notation.Label,
+    *_read(
+        yarn_notation.parse_label,
+        {"type": "string", "examples": ["590 m per 100 g", "3360 yd/lb"]},
+    ),
+]
+PutUpText = Annotated[
+    yarn_notation.PutUp,
+    *_read(yarn_notation.parse_put_up, {"type": "string", "examples": ["100 g", "8 oz"]}),
+]
+PriceText = Annotated[
+    yarn_notation.Price,
+    *_read(
+        yarn_notation.parse_price,
+        {"type": ["number", "string"], "examples": [9.80, "9.80 EUR"]},
+    ),
+]
+Fibre = Annotated[
+    Literal[
+        "cotton", "linen", "worsted", "woollen", "woollen fulled", "silk", "alpaca", "blend"
+    ],
+    *_choice(
+        "fibre",
+        "cotton", "linen", "worsted", "woollen", "woollen fulled", "silk", "alpaca", "blend",
+    ),
+]  # fmt: skip
+Action = Annotated[
+    Literal["rising", "sinking", "countermarch", "table", "direct", "dobby", "rigid heddle"],
+    *_choice(
+        "loom action",
+        "rising", "sinking", "countermarch", "table", "direct", "dobby", "rigid heddle",
+    ),
+]  # fmt: skip
+System = Annotated[yarn_notation.System, *_choice("yarn system", *yarn_notation.SYSTEMS)]
+Units = Annotated[Literal["metric", "imperial"], *_choice("kind of units", "metric", "imperial")]
+FrontBack = Annotated[Literal["front", "back"], *_choice("side", "front", "back")]
+LeftRight = Annotated[Literal["left", "right"], *_choice("side", "left", "right")]
+AboveBelow = Annotated[Literal["above", "below"], *_choice("place", "above", "below")]
+RiseSink = Annotated[Literal["rise", "sink"], *_choice("meaning", "rise", "sink")]
+DownUp = Annotated[Literal["down", "up"], *_choice("direction", "down", "up")]
+WarpWeft = Annotated[Literal["warp", "weft"], *_choice("meaning", "warp", "weft")]
+Orientation = Annotated[
+    Literal["portrait", "landscape"], *_choice("orientation", "portrait", "landscape")
+]
+Binding = Annotated[
+    Literal["left", "right", "top", "none"],
+    *_choice("binding edge", "left", "right", "top", "none"),
+]
+Holes = Annotated[Literal["iso-838", "none"], *_choice("kind of holes", "iso-838", "none")]
+Size = Annotated[
+    PaperSize,
+    *_read(
+        parse_paper_size,
+        {
+            "type": "string",
+            "examples": ["A4", "A5", "Letter", "Legal", "5 x 8 in", "200 x 250 mm"],
+        },
+    ),
+]
+
+Shafts = Annotated[int, *_whole("shafts", 2, MOST_SHAFTS)]
+Treadles = Annotated[int, *_whole("treadles", 1, MOST_SHAFTS)]
+Treadle = Annotated[
+    int,
+    PlainValidator(lambda value: words.read_whole(value, "treadle", 1, MOST_SHAFTS)),
+    WithJsonSchema({"type": "string", "pattern": "^[1-9][0-9]?$"}),
+]
+Heddles = Annotated[
+    int | tuple[int, ...],
+    *_read(_heddles, {"type": ["integer", "string", "array"], "items": {"type": "integer"}}),
+]
+TiedShafts = Annotated[
+    tuple[int, ...],
+    *_read(
+        _shafts,
+        {
+            "type": ["string", "integer", "array"],
+            "items": {"type": "integer", "minimum": 1, "maximum": MOST_SHAFTS},
+            "examples": ["1 3"],
+        },
+    ),
+]
+Threading = Annotated[
+    Sequence[int],
+    *_read(sequences.parse_threading, {**_SEQUENCE, "examples": ["(1 2 3 4) to fill, 3 2 1"]}),
+]
+Treadling = Annotated[
+    Sequence[frozenset[int]],
+    *_read(sequences.parse_treadling, {**_SEQUENCE, "examples": ["(1 2) x 60", "(1 2 3+4) x 8"]}),
+]
+Lifts = Annotated[
+    Sequence[frozenset[int]],
+    *_read(sequences.parse_lifts, {**_SEQUENCE, "examples": ["(1; 1 2 3; 3; 1 3 4) x 30"]}),
+]
+Order = Annotated[
+    Sequence[str],
+    *_read(
+        sequences.parse_order,
+        {"type": "string", "examples": ["24 slate, (2 sand, 2 slate) to fill, 24 slate"]},
+    ),
+]
+
+Pieces = Annotated[int, *_whole("pieces", 1, 100)]
+SpareEnds = Annotated[int, *_whole("spare ends", 0, 50)]
+Ends = Annotated[int, *_whole("ends", 2, 20_000)]
+Picks = Annotated[int, *_whole("picks", 1, 100_000)]
+Repeats = Annotated[int, *_whole("repeats", 1, 100_000)]
+Layers = Annotated[int, *_whole("layers", 1, 8)]
+Strands = Annotated[int, *_whole("strands", 1, 8)]
+Bout = Annotated[int, *_whole("ends in a bout", 4, 400)]
+Plies = Annotated[int, *_whole("plies", 1, 100)]

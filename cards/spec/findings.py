@@ -1,0 +1,42 @@
+"""What is found in a spec: what is wrong, where it stands, and how to mend it.
+
+A finding is a record, never a printed line; the command line decides what becomes of it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+Level = Literal["error", "warning", "note"]
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Place:
+    """A place in a file; line and column count from 1, columns in characters."""
+
+    file: str
+    line: int
+    column: int
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One thing to tell the weaver; `code` is a stable kebab-case name, `mend` says what to do."""
+
+    level: Level
+    code: str
+    message: str
+    mend: str
+    place: Place
+
+    def text(self) -> str:
+        """Return the finding as one line.
+
+        >>> place = Place("throw.yaml", 3, 9)
+        >>> Finding("error", "missing-unit", "`130` has no unit", "write 130 cm", place).text()
+        'throw.yaml:3:9: error: `130` has no unit (write 130 cm)'
+        """
+        place = self.place
+        mend = f" ({self.mend})" if self.mend else ""
+        return f"{place.file}:{place.line}:{place.column}: {self.level}: {self.message}{mend}"

@@ -1,0 +1,264 @@
+"""The spec as a model: every key that may be written, its kind, and what it means.
+
+Keys are the trade's words. Optional values are None until something gives them a default; that
+is done where they are worked out, so that the sheets can say given or assumed. Nothing is
+checked here across fields.
+"""
+
+from typing import Annotated, Any
+
+from pydantic import BaseModel, ConfigDict, Field, PlainValidator, WithJsonSchema, model_validator
+
+from cards.spec import fields as kind
+from cards.spec.conventions import Conventions
+from cards.spec.refusal import NotationError
+from cards.spec.words import text_of
+from cards.spec.yarn_notation import parse_size
+
+VERSION = 1
+
+
+class SpecModel(BaseModel):
+    """What all parts of a spec have in common: frozen, and no unknown keys."""
+
+    model_config = ConfigDict(
+        extra="forbid", frozen=True, arbitrary_types_allowed=True, defer_build=True
+    )
+
+
+def _version(value: object) -> int:
+    text = text_of(value, "1").strip()
+    if text != str(VERSION):
+        message = f"this is a spec of version {text}; this program reads version {VERSION}"
+        raise NotationError(message, "write `loomfolio: 1`", code="wrong-version")
+    return VERSION
+
+
+class ProjectInfo(SpecModel):
+    """What the project is called and who weaves it."""
+
+    title: kind.Text = Field(description="The name at the head of every sheet")
+    code: kind.Text | None = Field(None, description="A short project number, such as FW-014")
+    maker: kind.Text | None = Field(None, description="Who weaves it")
+    date: kind.Date | None = Field(None, description="Date of the plan, as 2026-03-02")
+    version: kind.Text | None = Field(None, description="Which state of the plan this is")
+    summary: kind.Text | None = Field(None, description="One or two sentences")
+    notes: kind.Text | None = Field(None, description="Anything to remember")
+
+
+def _count(value: object) -> float:
+    if isinstance(value, float):
+        return value
+    return parse_size(f"Ne {text_of(value, 'a number').strip()}").count
+
+
+class YarnSize(SpecModel):
+    """A yarn's size: system, count in the units of the system, number of plies.
+
+    `text` is the size as written; empty when it was given as a mapping.
+    """
+
+    system: kind.System = Field(description="The system by which the yarn is numbered")
+    count: Annotated[
+        float,
+        PlainValidator(_count),
+        WithJsonSchema({"type": ["number", "string"], "exclusiveMinimum": 0}),
+    ] = Field(description="The number of one ply in that system")
+    ply: kind.Plies = Field(1, description="How many plies are twisted together")
+    text: str = Field("", json_schema_extra={"readOnly": True})
+
+    @model_validator(mode="before")
+    @classmethod
+    def _from_text(cls, value: Any) -> Any:  # noqa: ANN401  (pydantic hands over anything)
+        if isinstance(value, dict):
+            if "text" in value:
+                message, mend = "unknown key 'text'", "use system, count or ply"
+                raise NotationError(message, mend, code="unknown-key", path=("text",))
+            return value
+        text = text_of(value, "a yarn size such as Ne 8/2")
+        parts = parse_size(text)
+        return {
+            "system": parts.system,
+            "count": parts.count,
+            "ply": parts.ply,
+            "text": text.strip(),
+        }
+
+
+class Yarn(SpecModel):
+    """One yarn. Its size or its label must be given; the label wins over the size."""
+
+    name: kind.Text | None = Field(None, description="What the shop calls it")
+    fibre: kind.Fibre | None = Field(None, description="What it is spun from, for the allowances")
+    size: YarnSize | None = Field(
+        None, description="Such as Ne 8/2, lea 16/2, worsted 2/18, Nm 12/2, tex 49 x 2, R 98 tex"
+    )
+    label: kind.LabelText | None = Field(None, description="Length per mass, as 590 m per 100 g")
+    put_up: kind.PutUpText | None = Field(None, description="What one package holds, as 100 g")
+    price: kind.PriceText | None = Field(None, description="Price of one put-up")
+    colour: kind.Colour | None = Field(None, description='In quotes, such as "#44546a"')
+    letter: kind.Letter | None = Field(None, description="Stands beside its patch of colour")
+
+
+class Loom(SpecModel):
+    """The loom that the cloth is planned for."""
+
+    name: kind.Text | None = Field(None, description="What the loom is called")
+    action: kind.Action | None = Field(None, description="How the shed is opened")
+    shafts: kind.Shafts = Field(description="Number of shafts")
+    treadles: kind.Treadles | None = Field(None, description="Number of treadles")
+    width: kind.Length | None = Field(None, description="Weaving width")
+    reed: kind.Density | None = Field(None, description="Dents to a length, as 40 per 10 cm")
+    heddles: kind.Heddles | None = Field(
+        None, description="On every shaft, or one number a shaft, shaft 1 first"
+    )
+    waste: kind.LengthOrNothing | None = Field(None, description="Warp that cannot be woven")
+    shaft_1: kind.FrontBack = Field("front", description="Where shaft 1 hangs")
+    treadle_1: kind.LeftRight = Field("left", description="Where treadle 1 lies")
+
+
+class Fringe(SpecModel):
+    """The fringe at each end of a piece, finished."""
+
+    length: kind.LengthOrNothing = Field(description="Finished length of one fringe")
+    from_waste: kind.YesNo = Field(
+        default=False, description="Whether the outer fringes come out of the loom waste"
+    )
+    knot: kind.LengthOrNothing | None = Field(None, description="Length that a knot takes")
+    twist: kind.Percent | None = Field(None, description="Length lost by twisting")
+
+
+class Cloth(SpecModel):
+    """The finished cloth."""
+
+    width: kind.Length | None = Field(None, description="Finished width")
+    length: kind.Length | None = Field(None, description="Finished length of one piece")
+    pieces: kind.Pieces = Field(1, description="How many pieces on one warp")
+    hem: kind.LengthOrNothing | None = Field(None, description="At each end of a piece")
+    fringe: Fringe | None = Field(None, description="Fringe at each end of a piece")
+    gap: kind.LengthOrNothing | None = Field(None, description="Left between two pieces")
+
+
+class Shrinkage(SpecModel):
+    """What wet finishing takes, of the relaxed cloth off the loom."""
+
+    length: kind.Percent | None = Field(None, description="Lengthwise")
+    width: kind.Percent | None = Field(None, description="Widthwise")
+
+
+class Allowances(SpecModel):
+    """What is lost between warp and cloth; each share is of the larger, earlier size."""
+
+    take_up: kind.Percent | None = Field(None, description="Warp lost by bending round the weft")
+    relaxation: kind.Percent | None = Field(None, description="From under tension to relaxed")
+    draw_in: kind.Percent | None = Field(None, description="From the reed to the relaxed cloth")
+    shrinkage: Shrinkage | None = Field(None, description="Lost in wet finishing")
+    weft_take_up: kind.Percent | None = Field(None, description="Weft beyond the width in reed")
+    joins: kind.Percent | None = Field(None, description="Weft for joins and bobbin ends")
+    warp_margin: kind.Percent | None = Field(None, description="Added to the warp length")
+    buy_margin: kind.Percent | None = Field(None, description="Bought beyond the need")
+    header: kind.LengthOrNothing | None = Field(None, description="Woven before the first piece")
+    sample: kind.LengthOrNothing | None = Field(None, description="Woven to be washed and measured")
+    spare_ends: kind.SpareEnds | None = Field(None, description="Ends for repairs")
+
+
+class Given(SpecModel):
+    """Figures that are not to be worked out."""
+
+    ends: kind.Ends | None = Field(None, description="Ends of the warp")
+    width_in_reed: kind.Length | None = Field(None, description="Width in the reed")
+    warp_length: kind.Length | None = Field(None, description="Length of the warp")
+    picks: kind.Picks | None = Field(None, description="Picks of one piece")
+
+
+class Draft(SpecModel):
+    """The draft: a threading, and either a tie-up with its treadling or lifts."""
+
+    threading: kind.Threading = Field(description="Shafts, the first end first")
+    tie_up: dict[kind.Treadle, kind.TiedShafts] | None = Field(
+        None, description="For each treadle the shafts that rise, whatever the loom"
+    )
+    treadling: kind.Treadling | None = Field(None, description="Treadles, pick by pick")
+    lifts: kind.Lifts | None = Field(None, description="Raised shafts, picks parted by semicolons")
+
+
+class Expect(SpecModel):
+    """What the cloth should turn out to be, to be checked against the draft."""
+
+    layers: kind.Layers | None = Field(None, description="Number of layers")
+
+
+class Selvedges(SpecModel):
+    """Ends added at the edges, beside those of the threading."""
+
+    right: kind.Threading | None = Field(None, description="Shafts of the right selvedge")
+    left: kind.Threading | None = Field(None, description="Shafts of the left selvedge")
+    yarn: kind.YarnName | None = Field(None, description="The yarn of the selvedges")
+    floating: kind.YesNo = Field(
+        default=False, description="Whether an end outside all heddles stands at each edge"
+    )
+
+
+class Section(SpecModel):
+    """One section of a piece, in weaving order."""
+
+    section: kind.Text = Field(description="What it is called")
+    length: kind.SectionLength | None = Field(
+        None, description="Finished length, or `fill` for what is left of the piece"
+    )
+    picks: kind.Picks | None = Field(None, description="Instead of a length")
+    repeats: kind.Repeats | None = Field(None, description="Of its treadling, instead of a length")
+    treadling: kind.Treadling | None = Field(None, description="If it has one of its own")
+    lifts: kind.Lifts | None = Field(None, description="If it has its own")
+    weft: kind.Order | None = Field(None, description="Yarn, or picks and yarns in order")
+    note: kind.Text | None = Field(None, description="Printed beside the section")
+
+
+class Warping(SpecModel):
+    """How the warp is wound."""
+
+    strands: kind.Strands | None = Field(None, description="Threads wound together")
+    bout: kind.Bout | None = Field(None, description="Most ends in one bout")
+    raddle: kind.Length | None = Field(None, description="Width of one raddle group")
+    choke: kind.Length | None = Field(None, description="Distance of the choke ties")
+
+
+class Paper(SpecModel):
+    """What the sheets are printed on."""
+
+    size: kind.Size | None = Field(None, description="A4, A5, Letter, Legal, 5 x 8 in, W x H mm")
+    orientation: kind.Orientation = Field("portrait", description="Which way up")
+    binding: kind.Binding = Field("none", description="The edge that goes into the binder")
+    holes: kind.Holes = Field("none", description="Marks for punched holes")
+
+
+class Spec(SpecModel):
+    """One weaving project, as the weaver wrote it. Lengths in mm, masses in g, shares of one."""
+
+    loomfolio: Annotated[int, PlainValidator(_version), WithJsonSchema({"const": VERSION})] = Field(
+        description="Version of the spec format"
+    )
+    project: ProjectInfo = Field(description="Title, maker, date, notes")
+    units: kind.Units = Field("metric", description="Which units stand first on the sheets")
+    yarns: dict[kind.YarnName, Yarn] = Field(description="Every yarn by the name used in orders")
+    loom: Loom = Field(description="The loom")
+    cloth: Cloth = Field(description="The finished cloth")
+    sett: kind.Density | None = Field(None, description="Ends to a length, of one layer")
+    picks: kind.Density | None = Field(None, description="Picks to a length, of one layer")
+    allowances: Allowances = Field(
+        Allowances.model_construct(), description="Shares and lengths lost"
+    )
+    given: Given = Field(Given.model_construct(), description="Figures not to be worked out")
+    draft: Draft = Field(description="Threading with tie-up and treadling, or with lifts")
+    expect: Expect = Field(
+        Expect.model_construct(), description="What the cloth should turn out to be"
+    )
+    warp_order: kind.Order | None = Field(None, description="Ends and yarns, first end first")
+    weft_order: kind.Order | None = Field(None, description="Picks and yarns, first pick first")
+    selvedges: Selvedges = Field(Selvedges.model_construct(), description="Ends added at the edges")
+    weave: list[Section] = Field([], description="The sections of one piece, in weaving order")
+    warping: Warping = Field(Warping.model_construct(), description="How the warp is wound")
+    conventions: Conventions = Field(
+        Conventions.model_construct(), description="How drafts are drawn: a tradition, or a mapping"
+    )
+    paper: Paper = Field(Paper.model_construct(), description="Size, binding edge, holes")

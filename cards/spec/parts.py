@@ -1,0 +1,67 @@
+"""What could be read of a spec, as far as it goes, for checks across its fields.
+
+When some values are refused the rest is still checked; a check asks `sound` before it complains
+of something that may only be missing because it was refused.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from cards.sequence import Sequence
+from cards.spec.findings import Finding, Level
+from cards.spec.models import Draft, Loom, Section, Selvedges, Spec, Yarn
+from cards.spec.places import Places, Step
+
+Path = tuple[Step, ...]
+_MOST_TOLD = 200
+
+
+@dataclass(slots=True)
+class Parts:
+    """The parts of a spec that checks look at, None where a part could not be read."""
+
+    places: Places
+    yarns: dict[str, Yarn] | None = None
+    loom: Loom | None = None
+    draft: Draft | None = None
+    warp_order: Sequence[str] | None = None
+    weft_order: Sequence[str] | None = None
+    selvedges: Selvedges | None = None
+    weave: list[Section] = field(default_factory=list)
+    broken: frozenset[Path] = frozenset()
+    findings: list[Finding] = field(default_factory=list)
+
+    @classmethod
+    def of(cls, spec: Spec, places: Places, broken: frozenset[Path] = frozenset()) -> Parts:
+        """Take a spec apart; in one that was read in part, missing fields are None."""
+        return cls(
+            places,
+            spec.yarns,
+            spec.loom,
+            spec.draft,
+            spec.warp_order,
+            spec.weft_order,
+            spec.selvedges,
+            spec.weave or [],
+            broken,
+        )
+
+    def sound(self, *path: Step) -> bool:
+        """Whether nothing at or under `path`, nor anything that it stands in, was refused."""
+        return not any(
+            each[: len(path)] == path or path[: len(each)] == each for each in self.broken
+        )
+
+    def tell(
+        self, level: Level, code: str, message: str, mend: str, *path: Step, offset: int = 0
+    ) -> None:
+        """Note a finding at a value of the spec."""
+        if len(self.findings) >= _MOST_TOLD:
+            return
+        place = self.places.of(*path, offset=offset)
+        self.findings.append(Finding(level, code, message, mend, place))
+
+    def tell_key(self, level: Level, code: str, message: str, mend: str, *path: Step) -> None:
+        """Note a finding at a key of the spec."""
+        self.findings.append(Finding(level, code, message, mend, self.places.key(*path)))

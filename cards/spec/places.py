@@ -1,0 +1,108 @@
+"""Where in the file a value of the spec stands, down to the character.
+
+A path is what leads to the value: `("weave", 0, "length")`. The value of a scalar is not always
+the text between its marks (quotes, escapes, folded lines), so characters are matched one by one.
+"""
+
+from __future__ import annotations
+
+from cards.spec.findings import Place
+from cards.spec.nodes import Listing, Mapping, Node, Scalar
+from cards.spec.source import Lines
+
+Step = str | int
+
+
+class Places:
+    """The places of one spec file."""
+
+    def __init__(self, root: Mapping | None, lines: Lines) -> None:
+        """Keep the tree and the text that it was read from."""
+        self._root = root
+        self._lines = lines
+
+    def of(self, *path: Step, offset: int = 0) -> Place:
+        """Return the place of a value, or of the character `offset` of a scalar.
+
+        A path that leads nowhere gives the nearest key or value above it that exists.
+        """
+        trail = self._trail(path)
+        node, key = trail[-1]
+        if len(trail) <= len(path) and key is not None:
+            return self._lines.place(key.start)
+        if isinstance(node, Scalar):
+            return self._lines.place(_index(node, self._lines.text, offset))
+        if node is None or (isinstance(node, Mapping) and key is not None):
+            return self._lines.place(key.start if key else 0)
+        return self._lines.place(node.start)
+
+    def key(self, *path: Step) -> Place:
+        """Return the place of a key; of the item itself in a list, of a parent if it is missing."""
+        trail = self._trail(path)
+        node, key = trail[-1]
+        if key is not None:
+            return self._lines.place(key.start)
+        return self._lines.place(node.start if node is not None else 0)
+
+    def has(self, *path: Step) -> bool:
+        """Whether something is written at this path, be it a key without a value."""
+        return len(self._trail(path)) == len(path) + 1
+
+    def keys(self, *path: Step) -> tuple[str, ...]:
+        """Return the keys written in the mapping at this path, none if there is no mapping."""
+        trail = self._trail(path)
+        node = trail[-1][0]
+        if len(trail) != len(path) + 1 or not isinstance(node, Mapping):
+            return ()
+        return tuple(node.keys)
+
+    def _trail(self, path: tuple[Step, ...]) -> list[tuple[Node | None, Scalar | None]]:
+        """Every node on the way with its key, as far as the path leads; the root first."""
+        node: Node | None = self._root
+        trail: list[tuple[Node | None, Scalar | None]] = [(node, None)]
+        for step in path:
+            key: Scalar | None = None
+            if isinstance(node, Mapping) and str(step) in node.keys:
+                key = node.keys[str(step)]
+                node = node.values.get(str(step))
+            elif isinstance(node, Listing) and isinstance(step, int) and step < len(node.items):
+                node = node.items[step]
+            else:
+                break
+            trail.append((node, key))
+        return trail
+
+
+def _index(node: Scalar, text: str, offset: int) -> int:
+    """Return the index into `text` of the character `offset` of the scalar's value."""
+    at = node.start
+    if node.style in {"|", ">"}:
+        at = text.find("\n", at) + 1
+    elif node.style in {"'", '"'}:
+        at += 1
+    for character in node.value[:offset]:
+        if not character.isspace():
+            at = _passed(node, text, at, character)
+    return _skipped(node, text, at) if offset < len(node.value) else min(at, node.end)
+
+
+def _skipped(node: Scalar, text: str, at: int) -> int:
+    """Return the index of the next character that is written and no space."""
+    while at < node.end:
+        if text[at].isspace():
+            at += 1
+        elif node.style == '"' and text[at] == "\\" and text[at + 1] in "nrt \r\n":
+            at += 2  # an escape that stands for a space, or a line that goes on
+        else:
+            break
+    return at
+
+
+def _passed(node: Scalar, text: str, at: int, character: str) -> int:
+    """Return the index just after the written form of one character that is no space."""
+    at = _skipped(node, text, at)
+    if node.style == "'" and character == "'":
+        return at + 2
+    if node.style != '"' or text[at] != "\\":
+        return at + 1
+    return at + {"x": 4, "u": 6, "U": 10}.get(text[at + 1], 2)

@@ -1,0 +1,138 @@
+"""A spec file read: from bytes to a model, with everything that is wrong with it.
+
+Nothing here raises for what a file may hold; all of it becomes findings, sorted by place.
+"""
+
+from __future__ import annotations
+
+import copy
+import sys
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from pydantic import ValidationError, create_model
+
+from cards.spec.checks import check
+from cards.spec.complaints import complaints, refused_paths
+from cards.spec.findings import Finding, Place
+from cards.spec.models import Spec
+from cards.spec.nodes import compose, plain
+from cards.spec.parts import Parts
+from cards.spec.places import Places, Step
+from cards.spec.source import LARGEST, Lines, decoded
+
+_ROUNDS = 8  # each frees the data of at least one refused value
+_MOST_BROKEN = 200  # beyond this, checks across fields say nothing worth reading
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """A spec file as read: `spec` is None when the models refused it; `source` its very bytes."""
+
+    spec: Spec | None
+    findings: tuple[Finding, ...]
+    places: Places
+    source: bytes
+    name: str
+
+
+def read_spec(path: str | Path) -> Reading:
+    """Read the spec at `path`, or from standard input when it is `-`."""
+    name = "<stdin>" if str(path) == "-" else str(path)
+    try:
+        if str(path) == "-":
+            source = sys.stdin.buffer.read(LARGEST + 1)
+        else:
+            with Path(path).open("rb") as file:
+                source = file.read(LARGEST + 1)
+    except (OSError, ValueError) as error:
+        return _nothing(name, b"", _unreadable(error, name))
+    return read_source(source, name)
+
+
+def read_source(source: bytes, name: str) -> Reading:
+    """Read a spec from its bytes; `name` stands for the file in the findings."""
+    text, finding = decoded(source, name)
+    if finding is not None:
+        return _nothing(name, source, finding)
+    lines = Lines(text, name)
+    root, findings = compose(lines)
+    places = Places(root, lines)
+    spec = None
+    if root is not None:
+        spec, more = _modelled(plain(root), places)
+        findings += more
+    findings.sort(key=lambda each: (each.place, each.code, each.message))
+    return Reading(spec, tuple(findings), places, source, name)
+
+
+def _modelled(data: Any, places: Places) -> tuple[Spec | None, list[Finding]]:  # noqa: ANN401
+    try:
+        spec = Spec.model_validate(data)
+    except ValidationError as error:
+        findings = complaints(error, places)
+        wrong = [each for each in findings if each.code == "wrong-version"]
+        if wrong:
+            return None, wrong  # the rest may be right in that version
+        return None, findings + check(_partly(data, error, places))
+    return spec, check(Parts.of(spec, places))
+
+
+def _partly(data: Any, error: ValidationError, places: Places) -> Parts:  # noqa: ANN401
+    """Read what is left when everything that was refused is taken out."""
+    data = copy.deepcopy(data)
+    broken: set[tuple[Step, ...]] = set()
+    for _ in range(_ROUNDS):
+        broken.update(refused_paths(error))
+        if len(broken) > _MOST_BROKEN:
+            break
+        for path in refused_paths(error):
+            _take_out(data, path)
+        try:
+            return Parts.of(_partial_model().model_validate(data), places, frozenset(broken))
+        except ValidationError as again:
+            error = again
+    return Parts(places, broken=frozenset(broken))
+
+
+@cache
+def _partial_model() -> type[Spec]:
+    """Return the spec model with no key required."""
+    wanted = {name: info for name, info in Spec.model_fields.items() if info.is_required()}
+    fields: dict[str, Any] = {
+        name: (info.annotation if name != "loomfolio" else Any, None)
+        for name, info in wanted.items()
+    }
+    return create_model("PartialSpec", __base__=Spec, **fields)
+
+
+def _take_out(data: Any, path: tuple[Step, ...]) -> None:  # noqa: ANN401
+    """Delete what stands at `path`, or the last thing on the way that exists."""
+    holder: Any = None
+    last: Any = None
+    for step in path:
+        if isinstance(data, dict) and str(step) in data:
+            holder, last, data = data, str(step), data[str(step)]
+        elif isinstance(data, list) and isinstance(step, int) and step < len(data):
+            holder, last, data = data, step, data[step]
+        else:
+            break
+    if isinstance(holder, dict):
+        del holder[last]
+    elif isinstance(holder, list) and isinstance(last, int):
+        holder[last] = {"section": "?"}  # kept, so that the sections after it keep their places
+
+
+def _unreadable(error: OSError | ValueError, name: str) -> Finding:
+    code, message, mend = "unreadable", "the file cannot be read", "check its permissions"
+    if isinstance(error, FileNotFoundError):
+        code, message, mend = "no-such-file", "there is no such file", "check the name"
+    elif isinstance(error, IsADirectoryError):
+        code, message, mend = "is-a-folder", "this is a folder", "name a spec file in it"
+    return Finding("error", code, message, mend, Place(name, 1, 1))
+
+
+def _nothing(name: str, source: bytes, finding: Finding) -> Reading:
+    return Reading(None, (finding,), Places(None, Lines("", name)), source, name)

@@ -1,0 +1,73 @@
+"""Paper sizes against ISO 216 and the inch."""
+
+import pytest
+
+from cards.spec import NotationError, parse_paper_size
+
+
+@pytest.mark.parametrize(
+    ("name", "width", "height"),
+    [
+        # Source: ISO 216, trimmed sizes, as tabulated at mainthebest.com.
+        ("A3", 297, 420),
+        ("A4", 210, 297),
+        ("A5", 148, 210),
+    ],
+)
+def test_iso_sizes(name, width, height):
+    paper = parse_paper_size(name)
+    assert (paper.width, paper.height) == (width, height)
+
+
+def test_iso_sizes_come_of_halving():
+    """ISO 216: each size is the one before cut across, halves rounded down."""
+    for larger, smaller in (("A3", "A4"), ("A4", "A5")):
+        whole, half = parse_paper_size(larger), parse_paper_size(smaller)
+        assert (half.width, half.height) == (whole.height // 2, whole.width)
+
+
+@pytest.mark.parametrize(
+    ("name", "inches", "millimetres"),
+    [
+        ("Letter", (8.5, 11), (216, 279)),  # amazines.com 'ISO 216', rounded there to 1 mm
+        ("Legal", (8.5, 14), (216, 356)),  # from memory
+        ("5 x 8 in", (5, 8), (127, 203)),  # its name
+    ],
+)
+def test_sizes_in_inches(name, inches, millimetres):
+    paper = parse_paper_size(name)
+    assert (paper.width / 25.4, paper.height / 25.4) == pytest.approx(inches)
+    assert (round(paper.width), round(paper.height)) == millimetres
+
+
+@pytest.mark.parametrize(
+    ("text", "width", "height"),
+    [
+        ("a4", 210, 297),
+        (" LETTER ", 215.9, 279.4),
+        ("5 X 8 in", 127, 203.2),
+        ("200 x 250 mm", 200, 250),
+        ("200x250mm", 200, 250),
+        ("6.5 × 9.25 IN", 165.1, 234.95),
+    ],
+)
+def test_sizes_are_read(text, width, height):
+    paper = parse_paper_size(text)
+    assert (paper.width, paper.height) == pytest.approx((width, height))
+
+
+@pytest.mark.parametrize(
+    ("text", "message"),
+    [
+        ("foolscap", "unknown paper size"),
+        ("200 x 250", "unit"),
+        ("20,5 x 25 in", "comma"),
+        ("-200 x 250 mm", "below nought|negative|no size|unknown paper size"),
+        ("1e3 x 250 mm", "1e3"),
+        ("70 x 250 mm", "no size of paper"),
+        ("200 x 2500 mm", "no size of paper"),
+    ],
+)
+def test_sizes_that_are_none_are_refused(text, message):
+    with pytest.raises(NotationError, match=message):
+        parse_paper_size(text)
