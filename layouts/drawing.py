@@ -74,7 +74,7 @@ class Path:
 
 @dataclass(frozen=True, slots=True)
 class Text:
-    """One line of text on its baseline; `width` is its measured width in mm, `size` is in points."""
+    """One line of text on its baseline; `width` is as measured, in mm, `size` is in points."""
 
     x: float
     y: float

@@ -1,0 +1,270 @@
+"""Drawings written as one PDF: real text in an embedded font, at exactly the size drawn.
+
+Marks become content stream operators, which go to reportlab a page at a time; reportlab does the
+fonts, the outline, the labels and the file. The same drawings give the same bytes in every
+process: the date is fixed, whatever the clock or the surroundings say. Nothing is drawn off its
+place by more than a millionth of a point, which is the last decimal written.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from contextlib import contextmanager
+from io import BytesIO
+from types import MappingProxyType
+from typing import TYPE_CHECKING, Any
+
+from layouts.cells import path_text, rectangles
+from layouts.drawing import Box, Cells, Disc, Drawing, Figure, Line, Mark, Page, Path, Text
+from layouts.typeface import MM_PER_PT, check_glyphs, face
+from layouts.values import compact, rgb
+
+if TYPE_CHECKING:
+    from reportlab.pdfgen.canvas import Canvas
+
+_VERSION = (1, 7)  # /PrintScaling came with 1.6
+_QUARTER = 0.5522847498  # control length of the cubic nearest a quarter circle, from memory
+_SEGMENTS = {"M": "m", "L": "l", "C": "c", "Z": "h"}
+
+
+def pdf_bytes(
+    drawings: Iterable[Drawing],
+    *,
+    title: str,
+    author: str = "",
+    subject: str = "",
+    language: str = "en",
+    creator: str = "loomfolio",
+) -> bytes:
+    """Write the drawings one after another as a PDF that asks the printer for no scaling.
+
+    Every drawing has an entry in the outline, with one below it for each page when it has
+    several, and pages are labelled with the drawing's title and their number in it. Raises
+    ValueError when there is no page, or for a character that the font lacks.
+    """
+    drawings = tuple(drawings)
+    if not drawings or not all(drawing.pages for drawing in drawings):
+        raise ValueError("there is no page to write")
+    file = BytesIO()
+    canvas = _canvas(file, language)
+    canvas.setTitle(title)
+    canvas.setAuthor(author)
+    canvas.setSubject(subject)
+    canvas.setCreator(creator)
+    canvas.setViewerPreference("DisplayDocTitle", "true")
+    canvas.setViewerPreference("PrintScaling", "None")
+    if len(drawings) > 1:
+        canvas.showOutline()
+    for number, drawing in enumerate(drawings):
+        _write_drawing(canvas, drawing, number)
+    canvas.save()
+    return file.getvalue()
+
+
+def _canvas(file: BytesIO, language: str) -> Canvas:
+    from reportlab import rl_config  # noqa: PLC0415 - 200 ms that a cold start need not spend
+    from reportlab.pdfbase import pdfmetrics  # noqa: PLC0415
+    from reportlab.pdfgen.canvas import Canvas  # noqa: PLC0415
+
+    pdfmetrics.registerFont(face("regular"))
+    pdfmetrics.registerFont(face("bold"))
+    rl_config.useA85 = 0  # a quarter larger and far slower, for printers of the last century
+    # Without an initial font of ours, Helvetica is listed in the file and not embedded.
+    with _without_epoch():
+        return Canvas(
+            file,
+            pageCompression=1,
+            invariant=1,
+            pdfVersion=_VERSION,
+            lang=language,
+            initialFontName=face("regular").fontName,  # type: ignore[arg-type]  # a wrong stub
+        )
+
+
+@contextmanager
+def _without_epoch() -> Iterator[None]:
+    """Hide SOURCE_DATE_EPOCH, by which reportlab would date the file or, misspelt, give up."""
+    epoch = os.environ.pop("SOURCE_DATE_EPOCH", None)
+    try:
+        yield
+    finally:
+        if epoch is not None:
+            os.environ["SOURCE_DATE_EPOCH"] = epoch
+
+
+def _write_drawing(canvas: Canvas, drawing: Drawing, number: int) -> None:
+    canvas.addPageLabel(
+        canvas.getPageNumber() - 1, style="ARABIC", start=1, prefix=f"{drawing.title} "
+    )
+    for index, page in enumerate(drawing.pages):
+        canvas.setPageSize((page.width / MM_PER_PT, page.height / MM_PER_PT))
+        if index == 0:
+            _outline(canvas, drawing.title, str(number), level=0)
+        if len(drawing.pages) > 1:
+            _outline(canvas, page.name, f"{number}-{index}", level=1)
+        canvas.addLiteral(_content(page, canvas))
+        canvas.showPage()
+
+
+def _outline(canvas: Canvas, title: str, key: str, level: int) -> None:
+    """Enter the page in the outline; reportlab wants a key of its own for every entry."""
+    canvas.bookmarkPage(key)
+    canvas.addOutlineEntry(title, key, level=level)
+
+
+def _content(page: Page, canvas: Canvas) -> str:
+    """Return the content stream of a page. The one place that hands operators to reportlab."""
+    pen = _Pen(_Placement(page.height), canvas)
+    for mark in page.marks:
+        pen.draw(mark)
+    return "\n".join(pen.operators)
+
+
+class _Placement:
+    """Millimetres from the top left become points from the bottom left: here and nowhere else."""
+
+    def __init__(self, height: float) -> None:
+        self._top = height / MM_PER_PT
+
+    def point(self, x: float, y: float) -> str:
+        return f"{compact(x / MM_PER_PT, 6)} {compact(self._top - y / MM_PER_PT, 6)}"
+
+    def length(self, length: float) -> str:
+        return compact(length / MM_PER_PT, 6)
+
+    def box(self, x: float, y: float, width: float, height: float) -> str:
+        return f"{self.point(x, y + height)} {self.length(width)} {self.length(height)}"
+
+    def grid(self, x: float, y: float, width: float, height: float) -> str:
+        """Matrix of a grid whose unit is a cell of `width` by `height`, rows counted downwards."""
+        # A rounding here would be multiplied by the number of cells: hence three decimals more.
+        across, down = compact(width / MM_PER_PT, 9), compact(-height / MM_PER_PT, 9)
+        return f"{across} 0 0 {down} {self.point(x, y)} cm"
+
+
+class _Pen:
+    """Writes marks as operators and remembers the colours and widths already set."""
+
+    def __init__(self, placement: _Placement, canvas: Canvas) -> None:
+        self.operators: list[str] = []
+        self.placement = placement
+        self.canvas = canvas
+        self._fill = "#000000"
+        self._stroke = "#000000"
+        self._line: tuple[float, tuple[float, ...]] | None = None
+
+    def draw(self, mark: Mark) -> None:
+        WRITERS[type(mark)](self, mark)
+
+    def fill(self, colour: str) -> None:
+        if colour != self._fill:
+            self.operators.append(f"{_colour(colour)} rg")
+            self._fill = colour
+
+    def stroke(self, colour: str, width: float, dash: tuple[float, ...] = ()) -> None:
+        if colour != self._stroke:
+            self.operators.append(f"{_colour(colour)} RG")
+            self._stroke = colour
+        if self._line is None or self._line[0] != width:
+            self.operators.append(f"{self.placement.length(width)} w")
+        if dash != (self._line[1] if self._line else ()):
+            self.operators.append(f"[{' '.join(map(self.placement.length, dash))}] 0 d")
+        self._line = (width, dash)
+
+    def paint(self, outline: str, mark: Box | Disc | Path, dash: tuple[float, ...] = ()) -> None:
+        """Fill and stroke an outline as the mark says; with neither there is nothing to see."""
+        if mark.fill is not None:
+            self.fill(mark.fill)
+        if mark.stroke is not None:
+            self.stroke(mark.stroke, mark.line_width, dash)
+        paint = {(True, True): "B", (True, False): "f", (False, True): "S", (False, False): ""}
+        operator = paint[mark.fill is not None, mark.stroke is not None]
+        if operator:
+            self.operators.append(f"{outline} {operator}")
+
+
+def _colour(colour: str) -> str:
+    return " ".join(compact(part / 255, 6) for part in rgb(colour))
+
+
+def _line(pen: _Pen, mark: Line) -> None:
+    pen.stroke(mark.colour, mark.width, mark.dash)
+    at = pen.placement.point
+    pen.operators.append(f"{at(mark.x1, mark.y1)} m {at(mark.x2, mark.y2)} l S")
+
+
+def _box(pen: _Pen, mark: Box) -> None:
+    pen.paint(f"{pen.placement.box(mark.x, mark.y, mark.width, mark.height)} re", mark)
+
+
+def _disc(pen: _Pen, mark: Disc) -> None:
+    x, y, r, c = mark.x, mark.y, mark.radius, mark.radius * _QUARTER
+    at = pen.placement.point
+    quarters = (
+        (x + r, y + c, x + c, y + r, x, y + r),
+        (x - c, y + r, x - r, y + c, x - r, y),
+        (x - r, y - c, x - c, y - r, x, y - r),
+        (x + c, y - r, x + r, y - c, x + r, y),
+    )
+    curves = " ".join(f"{at(*q[:2])} {at(*q[2:4])} {at(*q[4:])} c" for q in quarters)
+    pen.paint(f"{at(x + r, y)} m {curves} h", mark)
+
+
+def _path(pen: _Pen, mark: Path) -> None:
+    if mark.steps:
+        pen.paint(" ".join(_segments(mark, pen.placement)), mark, mark.dash)
+
+
+def _segments(mark: Path, placement: _Placement) -> Iterator[str]:
+    for kind, *numbers in mark.steps:
+        values = iter(map(float, numbers))
+        yield from (placement.point(x, y) for x, y in zip(values, values, strict=True))
+        yield _SEGMENTS[str(kind)]
+
+
+def _text(pen: _Pen, mark: Text) -> None:
+    if not mark.text:
+        return
+    check_glyphs(mark.text)  # reportlab would print a blank
+    pen.fill(mark.colour)
+    line = pen.canvas.beginText()
+    line.setFont(face(mark.weight).fontName, mark.size)
+    line.textOut(mark.text)
+    # reportlab knows which subset of the font a character went to; the place is ours to write.
+    shown = line.getCode().split(" Tm ", 1)[1]
+    pen.operators.append(f"BT 1 0 0 1 {pen.placement.point(mark.left, mark.y)} Tm {shown}")
+
+
+def _cells(pen: _Pen, mark: Cells) -> None:
+    merged = rectangles(mark.filled)
+    if not len(merged):
+        return
+    pen.fill(mark.colour)
+    pen.operators += [
+        "q " + pen.placement.grid(mark.x, mark.y, mark.cell_width, mark.cell_height),
+        path_text(merged, "{x} {y} {w} {h} re\n") + "f Q",
+    ]
+
+
+def _figure(pen: _Pen, mark: Figure) -> None:
+    words = ". ".join(filter(None, (mark.title, mark.description)))
+    # ISO 32000, 14.9.3: a Span in the content may carry an alternate description.
+    pen.operators.append(f"/Span <</Alt <FEFF{words.encode('utf-16-be').hex().upper()}>>> BDC")
+    for inner in mark.marks:
+        pen.draw(inner)
+    pen.operators.append("EMC")
+
+
+# What draws each kind of mark. The tests hold a decoder against every entry.
+WRITERS: Mapping[type[Any], Callable[[_Pen, Any], None]] = MappingProxyType(
+    {
+        Line: _line,
+        Box: _box,
+        Disc: _disc,
+        Path: _path,
+        Text: _text,
+        Cells: _cells,
+        Figure: _figure,
+    }
+)

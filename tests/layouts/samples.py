@@ -1,0 +1,21 @@
+"""One mark of every kind. A new kind needs a sample here, and a decoder, before the tests pass."""
+
+import numpy as np
+
+from layouts.drawing import Box, Cells, Disc, Figure, Line, Path
+from layouts.typeface import label
+
+_LETTER = label(30, 40, "Threading  4 1/2 in <&> é", 12, "bold", "middle", "#123456")
+
+SAMPLES = {
+    type(mark): mark
+    for mark in (
+        Line(10, 20, 110, 20, 0.35, "#b03a2e", (2, 1)),
+        Box(12.5, 30, 40, 7.25, "#ddeeff", "#000000", 0.2),
+        Disc(50, 60, 3, None, "#808080", 0.15),
+        Path((("M", 1, 2), ("L", 3, 4), ("C", 5, 6, 7, 8, 9, 10), ("Z",)), "#00ff00", None),
+        _LETTER,
+        Cells(20, 80, 1.7, 2.3, np.array([[True, False, True], [False, True, True]]), "#44546a"),
+        Figure((Line(0, 0, 9, 9), _LETTER), "A twill", "Rises to the right"),
+    )
+}

@@ -1,0 +1,69 @@
+"""Drawings made by Hypothesis: every mark, anywhere on a page, in any colour."""
+
+import numpy as np
+from hypothesis import strategies as st
+from hypothesis.extra.numpy import arrays
+
+from layouts.drawing import Box, Cells, Disc, Figure, Line, Page, Path
+from layouts.typeface import label
+
+places = st.floats(0, 420, allow_nan=False)
+sizes = st.floats(0.05, 300)
+widths = st.floats(0.05, 5)
+colours = st.integers(0, 0xFFFFFF).map("#{:06x}".format)
+dashes = st.lists(st.floats(0.1, 9), max_size=4).map(tuple)
+letters = st.sampled_from(" abcxyzABCXYZ0123456789.,;:-–—()<>&\"'/\\%½¼⅛×″′→éőßñŁЖя€µλΩ°")
+texts = st.text(letters, min_size=1, max_size=30)
+inks = st.tuples(st.none() | colours, st.none() | colours).filter(any)
+
+lines = st.builds(Line, places, places, places, places, widths, colours, dashes)
+
+
+@st.composite
+def boxes(draw):
+    fill, stroke = draw(inks)
+    return Box(draw(places), draw(places), draw(sizes), draw(sizes), fill, stroke, draw(widths))
+
+
+@st.composite
+def discs(draw):
+    fill, stroke = draw(inks)
+    return Disc(draw(places), draw(places), draw(sizes), fill, stroke, draw(widths))
+
+
+@st.composite
+def paths(draw):
+    kinds = draw(st.lists(st.sampled_from("MLCZ"), min_size=1, max_size=8))
+    count = {"M": 2, "L": 2, "C": 6, "Z": 0}
+    steps = [(kind, *(draw(places) for _ in range(count[kind]))) for kind in ["M", *kinds]]
+    fill, stroke = draw(inks)
+    return Path(tuple(steps), fill, stroke, draw(widths), draw(dashes))
+
+
+labels = st.builds(
+    label,
+    places,
+    places,
+    texts,
+    st.floats(9, 60),
+    st.sampled_from(["regular", "bold"]),
+    st.sampled_from(["start", "middle", "end"]),
+    colours,
+)
+grids = arrays(np.bool_, st.tuples(st.integers(1, 12), st.integers(1, 12)))
+cells = st.builds(Cells, places, places, sizes, sizes, grids.filter(np.any), colours)
+plain_marks = st.one_of(lines, boxes(), discs(), paths(), labels, cells)
+figures = st.builds(
+    Figure,
+    st.lists(plain_marks, max_size=3).map(tuple),
+    texts.map(lambda text: f"a{text}z"),
+    texts.map(lambda text: f"a{text}z"),
+)
+marks = st.one_of(plain_marks, figures)
+pages = st.builds(
+    Page,
+    st.floats(74, 1000),
+    st.floats(74, 1000),
+    st.lists(marks, max_size=6).map(tuple),
+    texts,
+)
