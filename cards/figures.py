@@ -1,0 +1,157 @@
+"""Figures as they are printed: numbers with units, rounded as a weaver reads them.
+
+Units appear here and nowhere deeper. A metric project says metric first and imperial in brackets,
+an imperial project the other way round.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+
+from cards.calculation import units
+
+INCH = float(units.INCH)
+YARD = float(units.YARD)
+OUNCE = float(units.OUNCE)
+
+_EIGHTHS = ("", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞")
+
+
+def with_eighths(value: float) -> str:
+    """Return a number to the nearest eighth, as it is read off a tape.
+
+    >>> with_eighths(4.5), with_eighths(0.126), with_eighths(13)
+    ('4 ½', '⅛', '13')
+    """
+    whole, part = divmod(round(value * 8), 8)
+    if not part:
+        return str(whole)
+    return f"{whole} {_EIGHTHS[part]}" if whole else _EIGHTHS[part]
+
+
+def plain(value: float, places: int = 2) -> str:
+    """Return a number with at most `places` decimals and no empty ones.
+
+    >>> plain(5.0), plain(4.5), plain(10 / 3)
+    ('5', '4.5', '3.33')
+    """
+    text = f"{value:.{places}f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def count(number: int) -> str:
+    """Return a whole number; from ten thousand up the thousands stand apart.
+
+    >>> count(1248), count(12480)
+    ('1248', '12 480')
+    """
+    return f"{number:,}".replace(",", " ") if number >= 10_000 else str(number)
+
+
+@dataclass(frozen=True, slots=True)
+class Figures:
+    """Prints figures in the units of one project: "metric" or "imperial"."""
+
+    units: str
+
+    @property
+    def metric(self) -> bool:
+        """Whether metric comes first."""
+        return self.units == "metric"
+
+    def other(self) -> Figures:
+        """Return the figures of the other system, for the brackets."""
+        return Figures("imperial" if self.metric else "metric")
+
+    def long(self, mm: float) -> str:
+        """Return a length of warp or yarn in m or yd.
+
+        >>> Figures("metric").long(4800), Figures("imperial").long(4114.8)
+        ('4.80 m', '4 ½ yd')
+        """
+        if self.metric:
+            return f"{mm / 1000:.2f} m"
+        yards = mm / YARD
+        eighths = abs(yards * 8 - round(yards * 8)) < 1e-6
+        return f"{with_eighths(yards) if eighths else f'{yards:.2f}'} yd"
+
+    def yarn(self, mm: float) -> str:
+        """Return a length of yarn in whole m or yd."""
+        return f"{count(round(mm / 1000))} m" if self.metric else f"{count(round(mm / YARD))} yd"
+
+    def width(self, mm: float) -> str:
+        """Return a width in cm to 1 mm, or in inches to an eighth.
+
+        >>> Figures("metric").width(330.2), Figures("imperial").width(330.2)
+        ('33.0 cm', '13 in')
+        """
+        return f"{mm / 10:.1f} cm" if self.metric else f"{with_eighths(mm / INCH)} in"
+
+    def tape(self, mm: float) -> str:
+        """Return a length read off a tape at the loom: to half a cm or an eighth of an inch.
+
+        >>> Figures("metric").tape(644.2), Figures("imperial").tape(644.2)
+        ('64.5 cm', '25 ⅜ in')
+        """
+        if self.metric:
+            return f"{round(mm / 5) / 2:.1f} cm"
+        return f"{with_eighths(mm / INCH)} in"
+
+    def density(self, per_mm: float) -> str:
+        """Return threads per cm, or per inch.
+
+        >>> Figures("metric").density(0.8), Figures("imperial").density(20 / 25.4)
+        ('8 per cm', '20 per in')
+        """
+        return f"{plain(per_mm * 10)} per cm" if self.metric else f"{plain(per_mm * INCH)} per in"
+
+    def reed(self, per_mm: float) -> str:
+        """Return a reed in dents per 10 cm, or per inch."""
+        if self.metric:
+            return f"{plain(per_mm * 100, 1)} per 10 cm"
+        return f"{plain(per_mm * INCH, 1)} per in"
+
+    def mass(self, grams: float) -> str:
+        """Return a mass up to 5 g, or to a tenth of an ounce, never less than is needed.
+
+        >>> Figures("metric").mass(102.3), Figures("imperial").mass(102.3)
+        ('105 g', '3.7 oz')
+        """
+        if self.metric:
+            return f"{count(5 * -int(-grams // 5))} g"
+        tenths = -int(-(grams / OUNCE * 10) // 1)
+        return f"{tenths / 10:.1f} oz"
+
+    def both(self, name: str, value: float) -> str:
+        """Return a figure in both systems, the project's own first.
+
+        >>> Figures("metric").both("width", 330.2)
+        '33.0 cm (13 in)'
+        """
+        first: str = getattr(self, name)(value)
+        second: str = getattr(self.other(), name)(value)
+        return f"{first} ({second})"
+
+
+def money(amount: Decimal, currency: str) -> str:
+    """Return a sum with the currency as the weaver wrote it."""
+    text = f"{amount:.2f}"
+    if not currency:
+        return text
+    return f"{currency}{text}" if len(currency) == 1 else f"{currency} {text}"
+
+
+def times(number: int | Fraction) -> str:
+    """Return how often, such as `3` or `1 ½` round trips.
+
+    >>> times(Fraction(3, 2)), times(Fraction(6, 1)), times(Fraction(1, 3))
+    ('1 ½', '6', '⅓')
+    """
+    whole, rest = divmod(Fraction(number), 1)
+    thirds = {Fraction(1, 3): "⅓", Fraction(2, 3): "⅔"}
+    part = thirds.get(rest) or (_EIGHTHS[int(rest * 8)] if (rest * 8).denominator == 1 else "")
+    if rest and not part:
+        return f"{float(number):.2f}"
+    return " ".join(text for text in (str(whole) if whole or not rest else "", part) if text)

@@ -1,0 +1,41 @@
+"""What stands at the head and foot of every card: which project, which version, whose."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from cards.project import Project
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """The words that identify a card."""
+
+    card: str
+    title: str
+    code: str
+    date: str
+    maker: str
+    units: str
+    loom: str
+
+
+def heading_of(project: Project, card: str) -> Heading:
+    """Return the heading of one card of a project."""
+    info, loom = project.info, project.loom
+    parts = [loom.name, f"{loom.action} shed" if loom.action in _SHEDS else f"{loom.action} loom"]
+    parts.append(f"{loom.shafts} shafts")
+    version = f"version {info.version}" if info.version else ""
+    date = info.date.isoformat() if info.date else ""
+    return Heading(
+        card=card,
+        title=info.title,
+        code=info.code or "",
+        date=" · ".join(text for text in (version, date) if text),
+        maker=info.maker or "",
+        units=project.units,
+        loom=", ".join(text for text in parts if text),
+    )
+
+
+_SHEDS = frozenset({"rising", "sinking"})

@@ -1,0 +1,143 @@
+"""The pick tally: it stands beside the beater while the cloth is woven."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence as Values
+from dataclasses import dataclass
+from itertools import groupby
+
+from cards.counted import CountedList, counted_list, in_groups
+from cards.draft.shortest import shortest
+from cards.figures import Figures
+from cards.heading import Heading, heading_of
+from cards.loom.shed import LIFTING, TiedTreadle
+from cards.project.model import Project, ProjectYarn, WovenSection
+from cards.sequence import Repeat, Run, Sequence
+
+# Picks of one line: as many as are kept in mind at once (common practice).
+IN_A_LINE = 8
+
+# Picks that one box stands for at least; ticking more often breaks the rhythm of weaving.
+LEAST_PICKS = 8
+
+
+@dataclass(frozen=True, slots=True)
+class Pick:
+    """One pick: the treadles pressed, or the shafts raised, and the yarn in the shuttle."""
+
+    shed: tuple[int, ...]
+    yarn: ProjectYarn
+
+
+@dataclass(frozen=True, slots=True)
+class TallySection:
+    """One section of a piece: what is woven, and the tape readings at which it starts and ends.
+
+    `first` and `last` are picks of the piece, counted from 1; `start` and `end` mm on the loom
+    under tension from the beginning of the piece.
+    """
+
+    name: str
+    note: str
+    first: int
+    last: int
+    start: float
+    end: float
+    by_treadle: bool
+    picks: CountedList[Pick]
+    cut_off: bool
+
+
+@dataclass(frozen=True, slots=True)
+class PickTally:
+    """All that the pick tally says."""
+
+    heading: Heading
+    pieces: int
+    picks_each: int
+    picks_all: int
+    piece_length: float
+    picks_per_mm: float
+    layers: int
+    sections: tuple[TallySection, ...]
+    treadles: tuple[TiedTreadle, ...]
+    sinking: bool
+    shafts: int
+    treadle_1: str
+    yarns: tuple[ProjectYarn, ...]
+    figures: Figures
+
+
+def pick_tally(project: Project) -> PickTally:
+    """Return the pick tally of a project."""
+    weft, loom = project.weft, project.loom
+    lifting = loom.action in LIFTING
+    used = {share.yarn.key for share in weft.by_yarn}
+    return PickTally(
+        heading=heading_of(project, "Pick tally"),
+        pieces=weft.pieces,
+        picks_each=weft.picks_each,
+        picks_all=weft.picks,
+        piece_length=sum(section.length for section in weft.sections),
+        picks_per_mm=project.sett.picks_total,
+        layers=project.sett.layers,
+        sections=tuple(_section(project, section, lifting=lifting) for section in weft.sections),
+        treadles=() if lifting or not any(each.by_treadle for each in weft.sections) else loom.tied,
+        sinking=loom.action == "sinking",
+        shafts=loom.shafts,
+        treadle_1=loom.treadle_1,
+        yarns=tuple(yarn for yarn in project.yarns if yarn.key in used),
+        figures=Figures(project.units),
+    )
+
+
+def _section(project: Project, section: WovenSection, *, lifting: bool) -> TallySection:
+    by_treadle = section.by_treadle and not lifting
+    return TallySection(
+        name=section.name,
+        note=section.note,
+        first=section.first_pick + 1,
+        last=section.first_pick + section.picks,
+        start=section.start,
+        end=section.start + section.length,
+        by_treadle=by_treadle,
+        picks=counted_list(
+            _picks(project, section, by_treadle=by_treadle), _lines, least=LEAST_PICKS
+        ),
+        cut_off=not section.whole,
+    )
+
+
+def _picks(project: Project, section: WovenSection, *, by_treadle: bool) -> Sequence[Pick]:
+    """Return sheds and weft as one sequence, in the author's grouping where one weft runs on."""
+    sheds = _sheds(project, section, by_treadle=by_treadle)
+    yarns = {run.value for run in section.weft.runs()}
+    if len(yarns) == 1:
+        yarn = project.yarn(yarns.pop())
+        grouped = sheds.map(lambda shed: Pick(shed, yarn))
+        if any(isinstance(item, Repeat) for item in grouped.items):
+            return grouped
+        return shortest(grouped.values())
+    weft = section.weft.map(project.yarn).values()
+    return shortest([Pick(*pair) for pair in zip(sheds.values(), weft, strict=True)])
+
+
+def _sheds(
+    project: Project, section: WovenSection, *, by_treadle: bool
+) -> Sequence[tuple[int, ...]]:
+    if by_treadle or not section.by_treadle:
+        return section.sheds.map(lambda shed: tuple(sorted(shed)))
+    # The spec is written for treadles, the loom has none: print what is raised instead.
+    first = section.first_pick
+    lifts = project.draft.lifts
+    raised: dict[frozenset[int], tuple[int, ...]] = {}
+    for place, shed in enumerate(section.sheds.values()):
+        raised.setdefault(shed, tuple(sorted(lifts[first + place])))
+    return section.sheds.map(lambda shed: raised[shed])
+
+
+def _lines(runs: Values[Run[Pick]]) -> list[list[Run[Pick]]]:
+    """Split where the shuttle changes, then evenly into lines short enough to keep in mind."""
+    even = in_groups(IN_A_LINE)
+    by_shuttle = groupby(runs, key=lambda run: run.value.yarn.key)
+    return [line for _, same in by_shuttle for line in even(list(same))]

@@ -1,0 +1,95 @@
+"""The project as a table to read in a terminal."""
+
+from __future__ import annotations
+
+from cards.calculation.sley import pattern_text
+from cards.figures import Figures, money
+from cards.project.model import Project
+
+Rows = list[tuple[str, str]]
+
+
+def plan_table(project: Project) -> str:
+    """Return the plan as lines of text under short headings."""
+    figures = Figures(project.units)
+    parts = [
+        (project.info.title, _project(project)),
+        ("Warp", _warp(project, figures)),
+        ("Weft", _weft(project, figures)),
+        ("Yarn to buy", _yarns(project, figures)),
+        ("Loom", _loom(project, figures)),
+    ]
+    width = max(len(name) for _, rows in parts for name, _ in rows)
+    text = [_part(title, rows, width) for title, rows in parts]
+    return "\n\n".join(text)
+
+
+def _part(title: str, rows: Rows, width: int) -> str:
+    return "\n".join([title, *(f"  {name.ljust(width)}  {value}" for name, value in rows)])
+
+
+def _project(project: Project) -> Rows:
+    info = project.info
+    rows = [("code", info.code or "–"), ("date", info.date.isoformat() if info.date else "–")]
+    rows.append(("summary", " ".join((info.summary or "–").split())))
+    return rows
+
+
+def _warp(project: Project, figures: Figures) -> Rows:
+    warp = project.warp
+    rows = [
+        ("ends", str(warp.ends) + (f" + {warp.floating} floating" if warp.floating else "")),
+        ("warp length", figures.both("long", warp.length)),
+        ("width in the reed", figures.both("width", warp.width_in_reed)),
+        ("finished width", figures.both("width", warp.finished_width)),
+        ("sett", figures.both("density", project.sett.ends_total)),
+    ]
+    for share in warp.by_yarn:
+        length = figures.both("yarn", share.need.length)
+        rows.append((share.yarn.name, f"{share.threads} ends, {length}"))
+    return rows
+
+
+def _weft(project: Project, figures: Figures) -> Rows:
+    weft = project.weft
+    each = f" ({weft.pieces} × {weft.picks_each})" if weft.pieces > 1 else ""
+    rows = [
+        ("picks", f"{weft.picks}{each}"),
+        ("picks on the loom", figures.both("density", project.sett.picks_total)),
+    ]
+    rows += [
+        (section.name, f"{section.picks} picks, {figures.both('tape', section.length)}")
+        for section in weft.sections
+    ]
+    for share in weft.by_yarn:
+        length = figures.both("yarn", share.need.length)
+        rows.append((share.yarn.name, f"{share.threads} picks, {length}"))
+    return rows
+
+
+def _yarns(project: Project, figures: Figures) -> Rows:
+    rows = []
+    for total in project.totals:
+        need, yarn = total.need, total.yarn
+        parts = [figures.both("yarn", need.length), figures.both("mass", need.buy)]
+        if need.packages is not None:
+            parts.append(f"{need.packages} × {yarn.put_up_text}")
+        if need.cost is not None:
+            parts.append(money(need.cost, yarn.currency))
+        rows.append((yarn.name, ", ".join(parts)))
+    if project.cost is not None:
+        rows.append(("cost of the yarn", money(project.cost, project.totals[0].yarn.currency)))
+    return rows
+
+
+def _loom(project: Project, figures: Figures) -> Rows:
+    loom = project.loom
+    rows = [
+        ("action", loom.action),
+        ("shafts", str(loom.shafts)),
+        ("heddles", ", ".join(f"{n}: {many}" for n, many in enumerate(loom.heddles, start=1))),
+    ]
+    if project.sleying is not None and project.reed is not None:
+        pattern = pattern_text(project.sleying.pattern)
+        rows.append(("sley", f"{pattern} in a reed of {figures.both('reed', project.reed)}"))
+    return rows

@@ -1,0 +1,190 @@
+"""How many ends: from the width, from the threading, from the warp order, or as given."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from cards.calculation.rounding import whole_up
+from cards.calculation.warp import Rates, finished_width, width_in_reed
+from cards.calculation.workings import Workings
+from cards.project.model import Sett
+from cards.project.problems import Problems
+from cards.sequence import Repeat, Run, Sequence
+from cards.spec import Spec
+
+# A finished width further off than this is not the cloth that was asked for.
+_WIDTH_TOLERANCE = 0.02
+
+# How far from the wanted number a number of ends that suits everything is looked for.
+_REACH = 5000
+
+
+@dataclass(frozen=True, slots=True)
+class Ends:
+    """The ends of a warp, its threading and colour order complete, its width before sleying."""
+
+    number: int
+    threading: Sequence[int]
+    order: Sequence[str]
+    width_wanted: float
+
+
+def whole_threading(spec: Spec) -> Sequence[int]:
+    """Return the threading with the selvedges at its sides, first end first."""
+    selvedges = spec.selvedges
+    right = selvedges.right.items if selvedges.right else ()
+    left = selvedges.left.items if selvedges.left else ()
+    first, last = (right, left) if spec.conventions.first_end == "right" else (left, right)
+    return Sequence(first + spec.draft.threading.items + last)
+
+
+def whole_order(spec: Spec, problems: Problems) -> Sequence[str]:
+    """Return the yarn of every end, first end first; selvedges of their own yarn included."""
+    order = spec.warp_order
+    if order is None:
+        if len(spec.yarns) > 1:
+            raise problems.stop(
+                "no-warp-order",
+                "there are several yarns and no warp order",
+                "add `warp_order: slate` for one yarn, or an order such as "
+                '`warp_order: "24 slate, (2 sand, 2 slate) to fill, 24 slate"`',
+                "yarns",
+            )
+        order = Sequence((Repeat((Run(next(iter(spec.yarns))),), None),))
+    selvedges = spec.selvedges
+    if selvedges.yarn is None:
+        return order
+    right = _edge(selvedges.right, selvedges.yarn)
+    left = _edge(selvedges.left, selvedges.yarn)
+    first, last = (right, left) if spec.conventions.first_end == "right" else (left, right)
+    return Sequence(first + order.items + last)
+
+
+def _edge(threading: Sequence[int] | None, yarn: str) -> tuple[Run[str], ...]:
+    return (Run(yarn, threading.length),) if threading and threading.length else ()
+
+
+def settle_ends(spec: Spec, sett: Sett, rates: Rates, work: Workings, problems: Problems) -> Ends:
+    """Return the number of ends, with threading and colour order filled to it."""
+    width = _width_wanted(spec, sett, rates, work, problems)
+    threading = whole_threading(spec)
+    number = _number(spec, sett, width, threading, work, problems)
+    order = whole_order(spec, problems)
+    if not order.fits(number):
+        raise _order_misfit(spec, threading, order, number, problems)
+    _check_width(spec, number, sett, rates, problems)
+    return Ends(number, threading.filled(number), order.filled(number), width)
+
+
+def _width_wanted(
+    spec: Spec, sett: Sett, rates: Rates, work: Workings, problems: Problems
+) -> float:
+    if spec.given.width_in_reed is not None:
+        return work.given("width in the reed", spec.given.width_in_reed, "mm")
+    if spec.cloth.width is not None:
+        return width_in_reed(spec.cloth.width, rates, work)
+    if spec.given.ends is not None:
+        return spec.given.ends / sett.ends_total
+    raise problems.stop(
+        "no-width",
+        "the width of the cloth is missing",
+        "add `width: 45 cm` to the cloth, or give the ends",
+        "cloth",
+    )
+
+
+def _number(
+    spec: Spec,
+    sett: Sett,
+    width: float,
+    threading: Sequence[int],
+    work: Workings,
+    problems: Problems,
+) -> int:
+    raw = width * sett.ends_total
+    if spec.given.ends is not None:
+        number = spec.given.ends
+        if not threading.fits(number):
+            near = _nearest(number, (threading,))
+            raise problems.stop(
+                "threading-does-not-divide",
+                f"the threading does not come out on the {number} ends given",
+                f"give {_either(near)} ends, or change the threading",
+                "draft",
+                "threading",
+            )
+        return int(work.given("ends", number, "ends"))
+    inputs = (("width in the reed", width, "mm"), ("sett", sett.ends_total, "per mm"))
+    if threading.fill is None:
+        number = threading.length
+        note = "as many as the threading has"
+    else:
+        number = threading.reach(whole_up(raw))
+        note = "raised until the threading comes out whole"
+    work.worked("ends", "width in the reed × sett", inputs, raw, "ends", rounded=number, note=note)  # type: ignore[arg-type]
+    return number
+
+
+def _nearest(number: int, sequences: Iterable[Sequence[int] | Sequence[str]]) -> list[int]:
+    """Return the nearest numbers below and above `number` that suit all sequences."""
+    every = tuple(sequences)
+    fixed = [each.length for each in every if each.fill is None]
+    if fixed:
+        return [fixed[0]] if all(each.fits(fixed[0]) for each in every) else []
+    down = (each for each in range(number - 1, max(0, number - _REACH), -1))
+    up = (each for each in range(number, number + _REACH))
+    found = []
+    for way in (down, up):
+        match = next((each for each in way if all(one.fits(each) for one in every)), None)
+        if match is not None:
+            found.append(match)
+    return found
+
+
+def _either(numbers: list[int]) -> str:
+    return " or ".join(str(number) for number in numbers)
+
+
+def _order_misfit(
+    spec: Spec,
+    threading: Sequence[int],
+    order: Sequence[str],
+    number: int,
+    problems: Problems,
+) -> Exception:
+    """Record that the colour order and the threading come to different numbers of ends."""
+    near = _nearest(number, (threading, order))
+    if order.fill is None:
+        message = f"the warp has {number} ends, the warp order {order.length}"
+    else:
+        message = f"the warp has {number} ends, and the warp order does not come out on them"
+    if near:
+        verb = "suits" if len(near) == 1 else "suit"
+        mend = (
+            f"{_either(near)} {verb} both the threading and the order: say `given: {{ends: "
+            f"{near[0]}}}`, or let another group of the order stand `to fill`"
+        )
+    else:
+        mend = (
+            "no number of ends suits both the threading and the order; change the ends at the "
+            "edges of one of them, or let a group of it stand `to fill`"
+        )
+    path = "warp_order" if spec.warp_order is not None else "yarns"
+    return problems.stop("order-does-not-divide", message, mend, path)
+
+
+def _check_width(spec: Spec, number: int, sett: Sett, rates: Rates, problems: Problems) -> None:
+    if spec.cloth.width is None:
+        return
+    finished = finished_width(number / sett.ends_total, rates)
+    off = finished / spec.cloth.width - 1
+    if abs(off) > _WIDTH_TOLERANCE:
+        wide = "wider" if off > 0 else "narrower"
+        problems.warning(
+            "width-off",
+            f"{number} ends make the finished cloth {abs(off):.1%} {wide} than asked for",
+            "change the ends, the sett or the width; or leave it so if you know it",
+            "cloth",
+            "width",
+        )

@@ -1,0 +1,237 @@
+"""A project worked out: everything a card may need, frozen, with no page, font or ink.
+
+Lengths are millimetres, masses grams, yarn sizes tex, densities threads per millimetre. Ends are
+counted from 0 in the order in which they are threaded, picks in the order in which they are woven.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from cards.calculation.sley import Sleying
+from cards.calculation.workings import Known, Step
+from cards.calculation.yarn_need import Need, PutUp
+from cards.loom.shed import TiedTreadle
+from cards.sequence import Sequence
+from cards.spec import Conventions, Finding, Paper, ProjectInfo
+
+
+@dataclass(frozen=True, slots=True)
+class ProjectYarn:
+    """One yarn: its key in the spec, what it is called, its letter, colour and hatch, its size.
+
+    `hatch` numbers the yarns in the order of the spec; the sheets draw a hatch for each number.
+    """
+
+    key: str
+    name: str
+    letter: str
+    colour: str
+    hatch: int
+    fibre: str | None
+    tex: float
+    size: str
+    put_up: PutUp
+    put_up_text: str
+    currency: str
+
+
+@dataclass(frozen=True, slots=True)
+class YarnShare:
+    """What one yarn does in the warp or in the weft: threads that are used, and what they need.
+
+    `threads` are ends or picks of the cloth; `extra` counts the spare and floating ends of a warp,
+    or the picks of the sample in a weft.
+    """
+
+    yarn: ProjectYarn
+    threads: int
+    extra: int
+    need: Need
+
+
+@dataclass(frozen=True, slots=True)
+class Warp:
+    """The warp: its ends and how they are ordered and threaded, its width and its length.
+
+    `ends` are threaded through heddles; `floating` selvedges and `spare_ends` of each yarn come
+    on top. `threading` and `order` are complete: nothing stands `to fill` any more.
+    """
+
+    ends: int
+    ends_given: bool
+    floating: int
+    spare_ends: int
+    threading: Sequence[int]
+    order: Sequence[str]
+    first_end: str
+    width_in_reed: float
+    width_given: bool
+    finished_width: float
+    length: float
+    length_given: bool
+    by_yarn: tuple[YarnShare, ...]
+
+    @property
+    def wound(self) -> int:
+        """Ends to wind on the board: those threaded and the floating selvedges."""
+        return self.ends + self.floating
+
+
+@dataclass(frozen=True, slots=True)
+class WovenSection:
+    """One section of a piece, in weaving order.
+
+    `sheds` says what is pressed or raised pick by pick, in the author's grouping: treadles when
+    `by_treadle`, else shafts. `whole` is False when the treadling is cut off before its repeat is
+    complete. `start` and `length` are mm on the loom under tension, `finished` mm of washed cloth.
+    """
+
+    name: str
+    note: str
+    first_pick: int
+    picks: int
+    start: float
+    length: float
+    finished: float
+    by_treadle: bool
+    sheds: Sequence[frozenset[int]]
+    weft: Sequence[str]
+    whole: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Weft:
+    """The weaving of one piece, its sections, and the weft of all pieces by yarn."""
+
+    pieces: int
+    picks_each: int
+    sections: tuple[WovenSection, ...]
+    by_yarn: tuple[YarnShare, ...]
+    sample_picks: int
+
+    @property
+    def picks(self) -> int:
+        """Picks of all pieces together."""
+        return self.pieces * self.picks_each
+
+
+@dataclass(frozen=True, slots=True)
+class Sett:
+    """Ends and picks per mm: of one layer, and of all layers together on the loom."""
+
+    layers: int
+    ends_layer: float
+    picks_layer: float
+
+    @property
+    def ends_total(self) -> float:
+        """Ends per mm in the reed."""
+        return self.layers * self.ends_layer
+
+    @property
+    def picks_total(self) -> float:
+        """Picks per mm on the loom."""
+        return self.layers * self.picks_layer
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """What is threaded and what rises, end by end and pick by pick, for one piece.
+
+    `drawdown` has shape (picks, ends), true where the end lies over the pick. `treadling` is empty
+    where the weaver raises shafts herself.
+    """
+
+    shafts: int
+    threading: tuple[int, ...]
+    lifts: tuple[frozenset[int], ...]
+    treadling: tuple[frozenset[int], ...]
+    weft: tuple[str, ...]
+    drawdown: NDArray[np.bool_]
+
+
+@dataclass(frozen=True, slots=True)
+class LoomPlan:
+    """The loom as this project uses it."""
+
+    name: str
+    action: str
+    shafts: int
+    heddles: tuple[int, ...]
+    treadles: int | None
+    tied: tuple[TiedTreadle, ...]
+    shaft_1: str
+    treadle_1: str
+
+
+@dataclass(frozen=True, slots=True)
+class Winding:
+    """How the warp is wound: strands together, largest bout, raddle spacing and chokes in mm."""
+
+    strands: Known
+    bout: Known
+    raddle: Known
+    choke: Known
+
+
+@dataclass(frozen=True, slots=True)
+class Totals:
+    """Warp and weft of one yarn together: what is really bought."""
+
+    yarn: ProjectYarn
+    need: Need
+
+
+@dataclass(frozen=True, slots=True)
+class Project:
+    """The whole project, ready for any card."""
+
+    info: ProjectInfo
+    units: str
+    conventions: Conventions
+    paper: Paper
+    yarns: tuple[ProjectYarn, ...]
+    sett: Sett
+    warp: Warp
+    weft: Weft
+    draft: Draft
+    loom: LoomPlan
+    sleying: Sleying | None
+    reed: float | None
+    winding: Winding
+    totals: tuple[Totals, ...]
+    steps: tuple[Step, ...]
+
+    def yarn(self, key: str) -> ProjectYarn:
+        """Return the yarn of that key in the spec."""
+        return next(yarn for yarn in self.yarns if yarn.key == key)
+
+    @property
+    def cost(self) -> Decimal | None:
+        """Cost of all packages, or None while a price is missing or currencies differ."""
+        costs = [total.need.cost for total in self.totals]
+        if None in costs or len({total.yarn.currency for total in self.totals}) > 1:
+            return None
+        return sum((cost for cost in costs if cost is not None), Decimal(0))
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What came of working a spec out: the findings, and what could be worked out.
+
+    `project` is None when an error stopped the work; `warp` may be there even then.
+    """
+
+    findings: tuple[Finding, ...]
+    project: Project | None = None
+    warp: Warp | None = None
+
+    @property
+    def has_errors(self) -> bool:
+        """Whether any finding is an error, so that nothing may be printed."""
+        return any(finding.level == "error" for finding in self.findings)

@@ -1,0 +1,125 @@
+"""What each yarn does and needs: in the warp, in the weft, and both together."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+from cards.calculation.workings import Workings
+from cards.calculation.yarn_need import (
+    need_of,
+    record_need,
+    warp_yarn_length,
+    weft_yarn_length,
+)
+from cards.project.model import ProjectYarn, Totals, WovenSection, YarnShare
+from cards.project.rates import YarnAllowances
+from cards.sequence import Sequence
+
+
+def threads_by_yarn(sequence: Sequence[str]) -> Counter[str]:
+    """Return how many threads of each yarn a complete sequence has."""
+    return Counter(sequence.values())
+
+
+def warp_shares(
+    yarns: tuple[ProjectYarn, ...],
+    order: Sequence[str],
+    floating: int,
+    length: float,
+    extra: YarnAllowances,
+    work: Workings,
+) -> tuple[YarnShare, ...]:
+    """Return the warp by yarn, in the order of the yarns in the spec.
+
+    Every yarn of the warp has its own spare ends, since any of them may break; the floating
+    selvedges are of the yarns at the edges.
+    """
+    ends = threads_by_yarn(order)
+    every = order.values()
+    edges = Counter((every[0], every[-1]) if floating else ())
+    spare = int(work.known("spare ends of each yarn", extra.spare_ends, "ends"))
+    shares = []
+    for yarn in yarns:
+        if not ends[yarn.key]:
+            continue
+        more = spare + edges[yarn.key]
+        need = need_of(
+            warp_yarn_length(ends[yarn.key] + more, length),
+            yarn.tex,
+            extra.buy_margin.value,
+            yarn.put_up,
+        )
+        work.worked(
+            f"{yarn.name}: warp",
+            "(ends + spare ends + floating selvedges) × warp length",
+            (
+                ("ends", ends[yarn.key], "ends"),
+                ("spare and floating", more, "ends"),
+                ("warp length", length, "mm"),
+            ),
+            need.length,
+            "mm",
+        )
+        shares.append(YarnShare(yarn, ends[yarn.key], more, need))
+    return tuple(shares)
+
+
+def weft_shares(
+    yarns: tuple[ProjectYarn, ...],
+    sections: tuple[WovenSection, ...],
+    pieces: int,
+    sample_picks: int,
+    width: float,
+    extra: YarnAllowances,
+    work: Workings,
+) -> tuple[YarnShare, ...]:
+    """Return the weft of all pieces by yarn; the sample is woven in the proportions of a piece."""
+    each: Counter[str] = Counter()
+    for section in sections:
+        each += threads_by_yarn(section.weft)
+    taken = work.known("take-up of the weft", extra.weft_take_up, "fraction")
+    joins = work.known("joins and bobbin ends", extra.joins, "fraction")
+    in_piece = each.total()
+    shares = []
+    for yarn in yarns:
+        if not each[yarn.key]:
+            continue
+        picks = pieces * each[yarn.key]
+        sampled = sample_picks * each[yarn.key] / in_piece
+        length = weft_yarn_length(picks + sampled, width, taken, joins)
+        need = need_of(length, yarn.tex, extra.buy_margin.value, yarn.put_up)
+        work.worked(
+            f"{yarn.name}: weft",
+            "(picks + picks of the sample) × width in the reed × (1 + take-up) × (1 + joins)",
+            (
+                ("picks", picks, "picks"),
+                ("picks of the sample", sampled, "picks"),
+                ("width in the reed", width, "mm"),
+                ("take-up", taken, "fraction"),
+                ("joins", joins, "fraction"),
+            ),
+            length,
+            "mm",
+        )
+        shares.append(YarnShare(yarn, picks, round(sampled), need))
+    return tuple(shares)
+
+
+def totals_of(
+    yarns: tuple[ProjectYarn, ...],
+    warp: tuple[YarnShare, ...],
+    weft: tuple[YarnShare, ...],
+    extra: YarnAllowances,
+    work: Workings,
+) -> tuple[Totals, ...]:
+    """Return warp and weft of each yarn together: packages are whole ones of the sum."""
+    margin = work.known("buying margin", extra.buy_margin, "fraction")
+    totals = []
+    for yarn in yarns:
+        length = sum(share.need.length for share in (*warp, *weft) if share.yarn is yarn)
+        if not length:
+            continue
+        need = need_of(length, yarn.tex, margin, yarn.put_up)
+        record_need(yarn.name, need, yarn.tex, margin, work)
+        totals.append(Totals(yarn, need))
+    return tuple(totals)

@@ -1,0 +1,208 @@
+"""The weaving of one piece: its sections in order, each with its picks, sheds and weft."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from cards.calculation.rounding import whole_up
+from cards.calculation.warp import Rates, finished_length, on_loom
+from cards.project.model import Sett, WovenSection
+from cards.project.problems import Problems
+from cards.sequence import Repeat, Run, Sequence
+from cards.spec import Section, Spec
+
+Shed = frozenset[int]
+
+# A repeat of two picks may end anywhere: nobody sees it in the cloth.
+_UNNOTICED = 2
+
+
+@dataclass(frozen=True, slots=True)
+class _Planned:
+    """A section with its sheds as written and, unless it fills, its number of picks."""
+
+    index: int | None
+    section: Section
+    sheds: Sequence[Shed]
+    by_treadle: bool
+    picks: int | None
+
+
+def weave_piece(
+    spec: Spec, weave_to: float, sett: Sett, rates: Rates, problems: Problems
+) -> tuple[WovenSection, ...]:
+    """Return the sections of one piece that measures `weave_to` mm under tension."""
+    sections = spec.weave or [Section(section="body", length="fill")]
+    planned = [
+        _planned(spec, index if spec.weave else None, section, sett, rates, problems)
+        for index, section in enumerate(sections)
+    ]
+    total = spec.given.picks or whole_up(weave_to * sett.picks_total)
+    picks = _share_out(planned, total, sett, rates, problems)
+    _check_total(sum(picks), total, problems)
+    woven: list[WovenSection] = []
+    first = 0
+    for plan, number in zip(planned, picks, strict=True):
+        woven.append(_woven(spec, plan, first, number, sett, rates, problems))
+        first += number
+    return tuple(woven)
+
+
+def _path(plan: _Planned, *keys: str) -> tuple[str | int, ...]:
+    return ("weave", plan.index, *keys) if plan.index is not None else ("draft", *keys)
+
+
+def _planned(
+    spec: Spec,
+    index: int | None,
+    section: Section,
+    sett: Sett,
+    rates: Rates,
+    problems: Problems,
+) -> _Planned:
+    own = section.treadling or section.lifts
+    sheds = own or spec.draft.treadling or spec.draft.lifts
+    if sheds is None:
+        raise problems.stop(
+            "no-treadling",
+            f"section '{section.section}' has no treadling, and neither has the draft",
+            "add `treadling:` (or `lifts:`) to the section or to the draft",
+            "weave",
+            index or 0,
+        )
+    by_treadle = section.treadling is not None if own else spec.draft.treadling is not None
+    plan = _Planned(index, section, sheds, by_treadle, None)
+    return _Planned(index, section, sheds, by_treadle, _picks(plan, sett, rates))
+
+
+def _picks(plan: _Planned, sett: Sett, rates: Rates) -> int | None:
+    section = plan.section
+    if section.picks is not None:
+        return section.picks
+    if section.length == "fill":
+        return None
+    if section.length is not None:
+        return whole_up(on_loom(float(section.length), rates) * sett.picks_total)
+    return plan.sheds.length * (section.repeats or 1)
+
+
+def _share_out(
+    planned: list[_Planned], total: int, sett: Sett, rates: Rates, problems: Problems
+) -> list[int]:
+    """Return the picks of every section; one that fills takes what the others leave."""
+    fixed = sum(plan.picks or 0 for plan in planned)
+    for plan in planned:
+        if plan.picks is None and total - fixed <= 0:
+            over = finished_length((fixed - total) / sett.picks_total, rates) / 10
+            raise problems.stop(
+                "no-room-to-fill",
+                f"the other sections take {fixed} picks of {total}: no room is left for "
+                f"'{plan.section.section}' to fill",
+                f"shorten them by more than {over:.1f} cm, or make the piece longer",
+                *_path(plan, "length"),
+            )
+        if plan.picks == 0:
+            raise problems.stop(
+                "section-without-picks",
+                f"section '{plan.section.section}' has no picks",
+                "give it a length, a number of picks, or a treadling that is not `to fill`",
+                *_path(plan),
+            )
+    return [total - fixed if plan.picks is None else plan.picks for plan in planned]
+
+
+def _check_total(woven: int, total: int, problems: Problems) -> None:
+    off = woven / total - 1
+    if abs(off) > 0.02:
+        longer = "longer" if off > 0 else "shorter"
+        problems.warning(
+            "length-off",
+            f"the sections have {woven} picks, {abs(off):.1%} {longer} than the piece ({total})",
+            "let one section say `length: fill`, or change the length of the cloth",
+            "weave",
+        )
+
+
+def _woven(
+    spec: Spec,
+    plan: _Planned,
+    first: int,
+    picks: int,
+    sett: Sett,
+    rates: Rates,
+    problems: Problems,
+) -> WovenSection:
+    key = "treadling" if plan.by_treadle else "lifts"
+    sheds = _come_out(plan.sheds, picks, plan, key, problems)
+    unit = _unit_length(plan.sheds)
+    length = picks / sett.picks_total
+    return WovenSection(
+        name=plan.section.section,
+        note=plan.section.note or "",
+        first_pick=first,
+        picks=picks,
+        start=first / sett.picks_total,
+        length=length,
+        finished=finished_length(length, rates),
+        by_treadle=plan.by_treadle,
+        sheds=sheds,
+        weft=_weft(spec, plan, picks, problems),
+        whole=plan.sheds.fill is not None or unit <= _UNNOTICED or picks % unit == 0,
+    )
+
+
+def _unit_length(sheds: Sequence[Shed]) -> int:
+    if len(sheds.items) == 1 and isinstance(sheds.items[0], Repeat):
+        return sheds.items[0].once
+    return max(1, sheds.length)
+
+
+def _come_out(
+    sheds: Sequence[Shed], picks: int, plan: _Planned, key: str, problems: Problems
+) -> Sequence[Shed]:
+    try:
+        return sheds.cycled(picks)
+    except ValueError:
+        group = sheds.fill
+        once = group.once if group else 1
+        rest = (picks - sheds.length) % once
+        raise problems.stop(
+            "treadling-does-not-divide",
+            f"the {key} of '{plan.section.section}' does not come out on its {picks} picks",
+            f"{max(sheds.length + once, picks - rest)} or {picks - rest + once} picks would do; or "
+            "leave `to fill` out, then it is cut where the section ends",
+            *(_path(plan, key) if _has_own(plan) else ("draft", key)),
+        ) from None
+
+
+def _has_own(plan: _Planned) -> bool:
+    return plan.section.treadling is not None or plan.section.lifts is not None
+
+
+def _weft(spec: Spec, plan: _Planned, picks: int, problems: Problems) -> Sequence[str]:
+    order = plan.section.weft or spec.weft_order
+    path = _path(plan, "weft") if plan.section.weft else ("weft_order",)
+    if order is None:
+        if len(spec.yarns) > 1:
+            raise problems.stop(
+                "no-weft-order",
+                f"there are several yarns, and section '{plan.section.section}' names no weft",
+                "add `weft: slate` to the section, or `weft_order:` for all sections",
+                *_path(plan),
+            )
+        order = Sequence((Repeat((Run(next(iter(spec.yarns))),), None),))
+    if order.fill is not None and not order.fits(picks):
+        raise problems.stop(
+            "weft-does-not-divide",
+            f"the weft of '{plan.section.section}' does not come out on its {picks} picks",
+            "change its repeats, or leave `to fill` out, then it is cut where the section ends",
+            *path,
+        )
+    if order.fill is None and order.length > picks:
+        problems.warning(
+            "weft-cut-off",
+            f"the weft of '{plan.section.section}' has {order.length} picks, the section {picks}",
+            "the order is cut off there; make the section longer or the order shorter",
+            *path,
+        )
+    return order.cycled(picks)

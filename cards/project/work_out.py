@@ -1,0 +1,272 @@
+"""Works a spec out into a project, step by step, and collects what is wrong on the way."""
+
+from __future__ import annotations
+
+from contextlib import suppress
+
+from cards.calculation.rounding import Units, whole_up
+from cards.calculation.sley import Sleying, sley
+from cards.calculation.warp import (
+    PieceLengths,
+    Rates,
+    finished_width,
+    fringe_on_loom,
+    fringes_in_warp,
+    piece_lengths,
+    warp_length,
+)
+from cards.calculation.workings import Workings
+from cards.draft.drawdown import drawdown, lifts_of
+from cards.loom.heddles import heddles_needed
+from cards.loom.shed import DEFAULT_ACTION, LIFTING, tied_treadles
+from cards.project.checks import check_draft, check_loom, check_sett, check_warp_length
+from cards.project.ends import Ends, settle_ends
+from cards.project.model import (
+    Draft,
+    LoomPlan,
+    Outcome,
+    Project,
+    ProjectYarn,
+    Sett,
+    Warp,
+    Weft,
+    WovenSection,
+)
+from cards.project.problems import Problems, Stopped
+from cards.project.rates import (
+    fringe_of,
+    loom_lengths_of,
+    rates_of,
+    winding_of,
+    yarn_allowances_of,
+)
+from cards.project.shares import totals_of, warp_shares, weft_shares
+from cards.project.weaving import weave_piece
+from cards.project.yarns import project_yarns
+from cards.spec import Reading, Spec
+
+
+def work_out(reading: Reading) -> Outcome:
+    """Return the project that a spec comes to, with all findings, in the order of the file."""
+    spec = reading.spec
+    if spec is None:
+        return Outcome(reading.findings)
+    problems = Problems(reading.places)
+    # What was found in reading may make nonsense of the working-out, so it is done only without.
+    if any(finding.level == "error" for finding in reading.findings):
+        return Outcome(reading.findings)
+    bench = _Bench(spec, problems)
+    project: Project | None = None
+    with suppress(Stopped):
+        project = bench.project()
+    findings = sorted(
+        (*reading.findings, *problems.findings),
+        key=lambda each: (each.place.line, each.place.column),
+    )
+    return Outcome(tuple(findings), project, bench.warp)
+
+
+class _Bench:
+    """The half-done work: what later steps need of earlier ones."""
+
+    def __init__(self, spec: Spec, problems: Problems) -> None:
+        self.spec = spec
+        self.problems = problems
+        self.units: Units = spec.units
+        self.work = Workings()
+        self.rates: Rates = rates_of(spec)
+        self.extra = yarn_allowances_of(spec)
+        self.lengths = loom_lengths_of(spec, self.units)
+        self.warp: Warp | None = None
+
+    def project(self) -> Project:
+        """Work everything out; raises Stopped at the first thing that makes the rest impossible."""
+        spec, work = self.spec, self.work
+        yarns = project_yarns(spec, self.problems)
+        piece = self._piece()
+        sett = self._sett(piece)
+        ends = settle_ends(spec, sett, self.rates, work, self.problems)
+        sleying = self._sleying(sett, ends)
+        width = self._width(sett, ends, sleying)
+        sections = weave_piece(spec, piece.weave_to, sett, self.rates, self.problems)
+        length = self._length(piece, sections, sett)
+        floating = 2 if spec.selvedges.floating else 0
+        by_yarn = warp_shares(yarns, ends.order, floating, length, self.extra, work)
+        self.warp = Warp(
+            ends=ends.number,
+            ends_given=spec.given.ends is not None,
+            floating=floating,
+            spare_ends=int(self.extra.spare_ends.value),
+            threading=ends.threading,
+            order=ends.order,
+            first_end=spec.conventions.first_end,
+            width_in_reed=width,
+            width_given=spec.given.width_in_reed is not None,
+            finished_width=finished_width(width, self.rates),
+            length=length,
+            length_given=spec.given.warp_length is not None,
+            by_yarn=by_yarn,
+        )
+        weft = self._weft(yarns, sections, sett, width)
+        draft = self._draft(ends, sections)
+        loom = self._loom(draft)
+        check_loom(spec, self.warp, loom, self.rates, self.problems)
+        check_draft(spec, draft, weft, self.problems)
+        return Project(
+            info=spec.project,
+            units=spec.units,
+            conventions=spec.conventions,
+            paper=spec.paper,
+            yarns=yarns,
+            sett=sett,
+            warp=self.warp,
+            weft=weft,
+            draft=draft,
+            loom=loom,
+            sleying=sleying,
+            reed=spec.loom.reed,
+            winding=winding_of(spec, ends.order, self.units),
+            totals=totals_of(yarns, by_yarn, weft.by_yarn, self.extra, work),
+            steps=tuple(work.steps),
+        )
+
+    def _piece(self) -> PieceLengths:
+        cloth = self.spec.cloth
+        if cloth.length is None:
+            raise self.problems.stop(
+                "no-length",
+                "the length of a piece is missing",
+                "add `length: 120 cm` to the cloth",
+                "cloth",
+            )
+        return piece_lengths(cloth.length, cloth.hem or 0.0, self.rates, self.work)
+
+    def _sett(self, piece: PieceLengths) -> Sett:
+        spec, given = self.spec, self.spec.given
+        layers = spec.expect.layers or 1
+        ends, picks = spec.sett, spec.picks
+        if ends is None and given.ends and given.width_in_reed:
+            ends = given.ends / given.width_in_reed / layers
+        if picks is None and given.picks:
+            picks = given.picks / piece.weave_to / layers
+        if ends is None:
+            raise self.problems.stop(
+                "no-sett",
+                "the sett is missing",
+                "add `sett: 5 per cm`, or give both ends and width_in_reed",
+            )
+        if picks is None:
+            raise self.problems.stop(
+                "no-picks", "the picks are missing", "add `picks: 5 per cm`, or give the picks"
+            )
+        sett = Sett(layers, ends, picks)
+        if layers > 1:
+            self.work.worked(
+                "sett of all layers",
+                "layers × sett of one layer",
+                (("layers", layers, "pieces"), ("sett", ends, "per mm")),
+                sett.ends_total,
+                "per mm",
+            )
+        return sett
+
+    def _sleying(self, sett: Sett, ends: Ends) -> Sleying | None:
+        reed = self.spec.loom.reed
+        if reed is None:
+            return None
+        sleying = sley(sett.ends_total, reed, ends.number, self._layers_in_a_dent(sett, reed))
+        check_sett(sleying, sett, self.problems)
+        return sleying
+
+    def _layers_in_a_dent(self, sett: Sett, reed: float) -> int:
+        """Keep layers whole in each dent where the sett lets them (common practice)."""
+        per_dent = sett.ends_total / reed / sett.layers
+        return sett.layers if abs(per_dent - round(per_dent)) < 1e-6 else 1
+
+    def _width(self, sett: Sett, ends: Ends, sleying: Sleying | None) -> float:
+        if self.spec.given.width_in_reed is not None:
+            return self.spec.given.width_in_reed
+        true_sett = sleying.true_sett_per_mm if sleying else sett.ends_total
+        return self.work.worked(
+            "width in the reed",
+            "ends ÷ true sett",
+            (("ends", ends.number, "ends"), ("true sett", true_sett, "per mm")),
+            ends.number / true_sett,
+            "mm",
+        )
+
+    def _length(self, piece: PieceLengths, sections: tuple[WovenSection, ...], sett: Sett) -> float:
+        """Return the warp length: given, or what the pieces as they are really woven need."""
+        spec, work = self.spec, self.work
+        woven = sum(section.picks for section in sections) / sett.picks_total
+        # Sections may come out longer than the piece; the warp must hold what is woven.
+        used = piece.warp_used * max(1.0, woven / piece.weave_to)
+        fringe = fringe_of(spec, self.units)
+        fringes = 0.0
+        if fringe is not None:
+            raw = fringe_on_loom(fringe, self.rates, work)
+            waste = self.lengths.waste.value
+            fringes = fringes_in_warp(raw, spec.cloth.pieces, fringe, waste, work)
+        needed = warp_length(used, spec.cloth.pieces, fringes, self.lengths, self.units, work)
+        given = spec.given.warp_length
+        if given is None:
+            return needed
+        check_warp_length(given, work, self.problems)
+        return work.given("warp length", given, "mm", "the warp is wound already")
+
+    def _weft(
+        self,
+        yarns: tuple[ProjectYarn, ...],
+        sections: tuple[WovenSection, ...],
+        sett: Sett,
+        width: float,
+    ) -> Weft:
+        pieces = self.spec.cloth.pieces
+        each = sum(section.picks for section in sections)
+        self.work.worked(
+            "picks",
+            "pieces × picks of one piece",
+            (("pieces", pieces, "pieces"), ("picks of one piece", each, "picks")),
+            pieces * each,
+            "picks",
+        )
+        sampled = whole_up(self.lengths.sample.value * sett.picks_total)
+        shares = weft_shares(yarns, sections, pieces, sampled, width, self.extra, self.work)
+        return Weft(pieces, each, sections, shares, sampled)
+
+    def _draft(self, ends: Ends, sections: tuple[WovenSection, ...]) -> Draft:
+        threading = ends.threading.values()
+        tie_up = self.spec.draft.tie_up or {}
+        lifts: list[frozenset[int]] = []
+        treadling: list[frozenset[int]] = []
+        weft: list[str] = []
+        for section in sections:
+            sheds = section.sheds.values()
+            lifts.extend(lifts_of(sheds, tie_up) if section.by_treadle else sheds)
+            treadling.extend(sheds if section.by_treadle else [])
+            weft.extend(section.weft.values())
+        pressed = tuple(treadling) if len(treadling) == len(lifts) else ()
+        return Draft(
+            shafts=self.spec.loom.shafts,
+            threading=tuple(threading),
+            lifts=tuple(lifts),
+            treadling=pressed,
+            weft=tuple(weft),
+            drawdown=drawdown(threading, lifts),
+        )
+
+    def _loom(self, draft: Draft) -> LoomPlan:
+        loom = self.spec.loom
+        action = loom.action or DEFAULT_ACTION
+        lifting = action in LIFTING
+        tied = () if lifting else tied_treadles(self.spec.draft.tie_up or {}, loom.shafts)
+        return LoomPlan(
+            name=loom.name or "",
+            action=action,
+            shafts=loom.shafts,
+            heddles=heddles_needed(draft.threading, loom.shafts),
+            treadles=loom.treadles,
+            tied=tied,
+            shaft_1=loom.shaft_1,
+            treadle_1=loom.treadle_1,
+        )
