@@ -1,0 +1,54 @@
+"""Finds text of a spec that the font cannot print, before anything is printed.
+
+A glyph that is not there would come out as an empty box, silently; that is an error here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from cards.spec import Finding, Places, Spec
+from layouts.typeface import missing_glyphs
+
+Path = tuple[str | int, ...]
+
+
+def glyph_findings(spec: Spec, places: Places) -> list[Finding]:
+    """Return an error for every text of the spec that has a character the font lacks."""
+    findings = []
+    for path, text in _printed(spec):
+        missing = missing_glyphs(text.replace("\n", " "))
+        if not missing:
+            continue
+        named = ", ".join(f"{each} (U+{ord(each):04X})" for each in missing[:5])
+        place = places.of(*path, offset=max(0, text.find(missing[0])))
+        findings.append(
+            Finding(
+                "error",
+                "missing-glyph",
+                f"the font cannot print {named}",
+                "write it in letters of the Latin, Greek or Cyrillic alphabet",
+                place,
+            )
+        )
+    return findings
+
+
+def _printed(spec: Spec) -> Iterator[tuple[Path, str]]:
+    """Yield every text of the spec that a sheet prints, with its path."""
+    info = spec.project
+    for key in ("title", "code", "maker", "version"):
+        text = getattr(info, key)
+        if text:
+            yield ("project", key), str(text)
+    if spec.loom.name:
+        yield ("loom", "name"), spec.loom.name
+    for key, yarn in spec.yarns.items():
+        if yarn.name:
+            yield ("yarns", key, "name"), yarn.name
+        if yarn.letter:
+            yield ("yarns", key, "letter"), yarn.letter
+    for index, section in enumerate(spec.weave or ()):
+        yield ("weave", index, "section"), section.section
+        if section.note:
+            yield ("weave", index, "note"), section.note

@@ -1,0 +1,1 @@
+"""One module a sheet: each turns a card into pages of marks."""

@@ -1,0 +1,195 @@
+"""The pages of one sheet: head, foot, what flows between them, and what is said at a page break.
+
+Nothing is ever shrunk. A block that does not fit on what is left of a page goes to the next one;
+the running head of a table is drawn again there.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from cards.heading import Heading
+from layouts.drawing import Drawing, Line, Mark, Page
+from layouts.paper import Frame, hole_marks
+from layouts.sheets.parts import (
+    HAIRLINE,
+    HEAVY,
+    INK,
+    SOFT,
+    Block,
+    baseline,
+    beside,
+    leading,
+    note_lines,
+    paragraph,
+    rule,
+    stack,
+)
+from layouts.typeface import BODY, LABEL, NOTE, TITLE, label, measure
+
+_AFTER_HEAD = 3.0
+# A number of pages not smaller than any sheet has, to reckon the head before they are counted.
+_MANY = 888
+
+_NOTES_LEAST = 11.0
+_NOTES_MOST = 46.0
+_CONTINUES = leading(BODY) + 1.0
+
+
+class PageFlow:
+    """Collects the blocks of a sheet page by page, then gives them head and foot."""
+
+    def __init__(self, frame: Frame, heading: Heading, legend: str = "") -> None:
+        self._frame = frame
+        self._heading = heading
+        self._legend = legend
+        self.x, self._top, self.width, self._height = frame.content
+        self._foot = self._foot_block()
+        self._bodies: list[list[Mark]] = []
+        self._y = 0.0
+        self._fresh = True
+        self.running_head: Block | None = None
+        self._open_page()
+
+    @property
+    def room(self) -> float:
+        """Height in mm that is left on this page."""
+        return self._bottom() - self._y
+
+    @property
+    def full_room(self) -> float:
+        """Height in mm of a page that holds nothing but head, foot and the running head."""
+        running = self.running_head.height if self.running_head else 0.0
+        head = self._head_block(1).height + _AFTER_HEAD
+        return self._bottom() - self._top - head - running
+
+    def add(self, block: Block) -> None:
+        """Place a block on this page, or on the next if it does not fit here."""
+        if block.height > self.room and not self._fresh:
+            self.turn()
+        self._bodies[-1].extend(block.draw(self.x, self._y))
+        self._y += block.height
+        self._fresh = False
+
+    def keep(self, blocks: Iterable[Block]) -> None:
+        """Place blocks one below another, all on one page if a page can hold them."""
+        kept = list(blocks)
+        if sum(block.height for block in kept) <= self.full_room:
+            self.add(stack(kept))
+        else:
+            for block in kept:
+                self.add(block)
+
+    def gap(self, height: float) -> None:
+        """Leave `height` mm free; nothing at the top of a page or where none is left."""
+        if not self._fresh:
+            self._y += min(height, max(0.0, self.room))
+
+    def turn(self) -> None:
+        """Go on to the next page."""
+        self._open_page()
+        if self.running_head is not None:
+            self._bodies[-1].extend(self.running_head.draw(self.x, self._y))
+            self._y += self.running_head.height
+
+    def notes(self) -> None:
+        """Give what is left of the page to notes in pencil; a new page only if none is left."""
+        self.running_head = None
+        self.gap(4.0)
+        if self.room >= _NOTES_LEAST:
+            self.add(note_lines(min(self.room, _NOTES_MOST), self.width))
+
+    def drawing(self, title: str, slug: str) -> Drawing:
+        """Return the finished sheet."""
+        number = len(self._bodies)
+        pages = tuple(self._finished(place, number, title) for place in range(number))
+        return Drawing(title, slug, pages)
+
+    def _bottom(self) -> float:
+        return self._top + self._height - self._foot.height - _CONTINUES
+
+    def _open_page(self) -> None:
+        head = self._head_block(len(self._bodies))
+        self._bodies.append([])
+        self._y = self._top + head.height + _AFTER_HEAD
+        self._fresh = True
+
+    def _finished(self, place: int, number: int, title: str) -> Page:
+        marks: list[Mark] = [*hole_marks(self._frame)]
+        head = self._head_block(place, number)
+        marks.extend(head.draw(self.x, self._top))
+        marks.extend(self._bodies[place])
+        foot = self._top + self._height - self._foot.height
+        if place + 1 < number:
+            words = f"continues on page {place + 2}"
+            at = foot - _CONTINUES + baseline(BODY)
+            marks.append(label(self.x + self.width, at, words, BODY, "bold", "end", SOFT))
+        marks.extend(self._foot.draw(self.x, foot))
+        name = f"{title}, page {place + 1}"
+        return Page(self._frame.width, self._frame.height, tuple(marks), name)
+
+    def _head_block(self, place: int, number: int = _MANY) -> Block:
+        heading = self._heading
+        card = f"{heading.card}, continued" if place else heading.card
+        parts = (heading.code, heading.date, f"page {place + 1} of {number}")
+        right = " · ".join(text for text in parts if text)
+        left = paragraph(card, self.width, LABEL, "bold", SOFT)
+        room = self.width - measure(card, LABEL, "bold") - 4.0
+        if measure(right, BODY) <= room:
+            top = beside(
+                [(0.0, left), (0.0, paragraph(right, self.width, BODY, colour=SOFT, anchor="end"))]
+            )
+        else:
+            top = stack([left, paragraph(right, self.width, BODY, colour=SOFT)])
+        title = paragraph(heading.title, self.width, LABEL if place else TITLE, "bold")
+        inner = stack([top, title])
+
+        def draw(x: float, y: float) -> Iterable[Mark]:
+            yield from inner.draw(x, y)
+            line = y + inner.height + 1.0
+            yield Line(x, line, x + self.width, line, HEAVY, INK)
+
+        return Block(inner.height + 1.0 + HEAVY, draw)
+
+    def _foot_block(self) -> Block:
+        heading = self._heading
+        system = "metric" if heading.units == "metric" else "imperial"
+        words = " · ".join(text for text in (heading.maker, heading.loom, system) if text)
+        ruler = _test_rule(metric=heading.units == "metric")
+        width = self.width - _RULER_WIDTH - 6.0
+        parts = [
+            paragraph(text, width, NOTE, colour=SOFT) for text in (words, self._legend) if text
+        ]
+        left = stack(parts)
+        both = beside([(0.0, left), (self.width - _RULER_WIDTH, ruler)])
+
+        def draw(x: float, y: float) -> Iterable[Mark]:
+            yield rule(x, y + 1.0, self.width, HAIRLINE, SOFT)
+            yield from both.draw(x, y + 2.0)
+
+        return Block(both.height + 2.0, draw)
+
+
+_RULER_WIDTH = 50.8
+
+
+def _test_rule(*, metric: bool) -> Block:
+    """Return a rule of exactly 50 mm or 2 in, which shows whether the printer kept the size."""
+    length, steps = (50.0, 5) if metric else (50.8, 8)
+    words = "50 mm if printed true" if metric else "2 in if printed true"
+    height = leading(NOTE) + 4.0
+
+    def draw(x: float, y: float) -> Iterable[Mark]:
+        left = x + _RULER_WIDTH - length
+        line = y + height - 0.5
+        yield label(x + _RULER_WIDTH, y + baseline(NOTE), words, NOTE, "regular", "end", SOFT)
+        yield Line(left, line, left + length, line, RULER_LINE, INK)
+        for step in range(steps + 1):
+            at = left + length * step / steps
+            tall = 2.6 if step in (0, steps) else 1.4
+            yield Line(at, line, at, line - tall, RULER_LINE, INK)
+
+    return Block(height, draw)
+
+
+RULER_LINE = 0.25

@@ -1,0 +1,157 @@
+"""Small pieces that every sheet is put together from: paragraphs, boxes to tick, key figures."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+
+from layouts.drawing import Anchor, Box, Line, Mark, Weight
+from layouts.typeface import BODY, FIGURE, LABEL, MM_PER_PT, NOTE, label, measure, wrap
+
+INK = "#111111"
+SOFT = "#404040"
+HAIR = "#8c8c8c"
+HAIRLINE = 0.15
+RULE = 0.3
+HEAVY = 0.7
+
+# Line spacing as a share of the type size.
+_LEADING = 1.28
+
+BOX = 5.0
+BOX_PITCH = 6.4
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """Something `height` mm high that stays together on a page; `draw` places its top left."""
+
+    height: float
+    draw: Callable[[float, float], Iterable[Mark]]
+
+
+def leading(size: float) -> float:
+    """Return the distance in mm from one line of text to the next."""
+    return size * MM_PER_PT * _LEADING
+
+
+def baseline(size: float) -> float:
+    """Return how far in mm the baseline stands below the top of a line of text."""
+    return size * MM_PER_PT * 0.98
+
+
+def paragraph(
+    text: str,
+    width: float,
+    size: float = BODY,
+    weight: Weight = "regular",
+    colour: str = INK,
+    anchor: Anchor = "start",
+) -> Block:
+    """Return text wrapped to `width` mm; `anchor` says which side of that width it keeps to."""
+    lines = wrap(text, width, size, weight)
+    step = leading(size)
+    offset = {"start": 0.0, "middle": width / 2, "end": width}[anchor]
+
+    def draw(x: float, y: float) -> Iterable[Mark]:
+        for number, line in enumerate(lines):
+            if line:
+                at = y + baseline(size) + number * step
+                yield label(x + offset, at, line, size, weight, anchor, colour)
+
+    return Block(step * len(lines), draw)
+
+
+def stack(blocks: Sequence[Block], gap: float = 0.0) -> Block:
+    """Return blocks one below another as one block."""
+
+    def draw(x: float, y: float) -> Iterable[Mark]:
+        for block in blocks:
+            yield from block.draw(x, y)
+            y += block.height + gap
+
+    return Block(sum(block.height for block in blocks) + gap * max(0, len(blocks) - 1), draw)
+
+
+def beside(blocks: Sequence[tuple[float, Block]]) -> Block:
+    """Return blocks side by side, each at its own distance in mm from the left, tops level."""
+
+    def draw(x: float, y: float) -> Iterable[Mark]:
+        for left, block in blocks:
+            yield from block.draw(x + left, y)
+
+    return Block(max((block.height for _, block in blocks), default=0.0), draw)
+
+
+def tick_box(x: float, y: float, size: float = BOX) -> Box:
+    """Return a box to tick, from its top left corner."""
+    return Box(x, y, size, size, fill="#ffffff", stroke=INK, line_width=0.3)
+
+
+def rule(x: float, y: float, width: float, weight: float = HAIRLINE, colour: str = HAIR) -> Line:
+    """Return a level rule `width` mm long."""
+    return Line(x, y, x + width, y, weight, colour)
+
+
+def key_figures(figures: Sequence[tuple[str, str]], width: float) -> Block:
+    """Return large figures with a word under each, in as few rows as `width` allows."""
+    size = FIGURE + 2
+    widths = [max(measure(value, size, "bold"), measure(word, BODY)) for value, word in figures]
+    rows = _rows(widths, width, least_gap=4.0)
+    height = leading(size) + leading(BODY) + 1.5
+
+    def draw(x: float, y: float) -> Iterable[Mark]:
+        for place, row in enumerate(rows):
+            top = y + place * height
+            free = width - sum(widths[index] for index in row)
+            gap = min(16.0, free / max(1, len(row) - 1))
+            left = x
+            for index in row:
+                value, word = figures[index]
+                yield label(left, top + baseline(size), value, size, "bold", colour=INK)
+                under = top + leading(size) + baseline(BODY) - 0.8
+                yield label(left, under, word, BODY, colour=SOFT)
+                left += widths[index] + gap
+
+    return Block(len(rows) * height, draw)
+
+
+def _rows(widths: Sequence[float], width: float, least_gap: float) -> list[list[int]]:
+    """Return the indexes of things `widths` wide, as even rows that are not wider than `width`."""
+    for number in range(1, len(widths) + 1):
+        each = -(-len(widths) // number)
+        rows = [list(range(at, min(at + each, len(widths)))) for at in range(0, len(widths), each)]
+        if all(
+            sum(widths[index] for index in row) + least_gap * (len(row) - 1) <= width
+            for row in rows
+        ):
+            return rows
+    return [[index] for index in range(len(widths))]
+
+
+def blank(x: float, y: float, width: float, words: str) -> Iterable[Mark]:
+    """Return a line to write on in pencil, with the words that say what, on the baseline `y`."""
+    yield label(x, y, words, BODY, colour=SOFT)
+    start = measure(words, BODY) + 1.5
+    yield rule(x + start, y + 0.8, width - start, HAIRLINE, SOFT)
+
+
+def heading_line(text: str, width: float, under: str = "") -> Block:
+    """Return the heading of a part of a sheet, with smaller words under it."""
+    parts = [paragraph(text, width, LABEL + 1, "bold")]
+    if under:
+        parts.append(paragraph(under, width, BODY, colour=SOFT))
+    return stack(parts)
+
+
+def note_lines(height: float, width: float) -> Block:
+    """Return ruled space for notes in pencil, `height` mm high."""
+
+    def draw(x: float, y: float) -> Iterable[Mark]:
+        yield label(x, y + baseline(NOTE), "Notes", NOTE, "bold", colour=SOFT)
+        line = y + leading(NOTE) + 6.0
+        while line < y + height:
+            yield rule(x, line, width)
+            line += 8.0
+
+    return Block(height, draw)

@@ -1,0 +1,264 @@
+"""Draws the pick tally."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from cards.counted import Line
+from cards.loom.shed import TiedTreadle
+from cards.pick_tally import Pick, PickTally, TallySection
+from layouts.drawing import Drawing, Mark, Weight
+from layouts.paper import Frame
+from layouts.patch import patch
+from layouts.sheets.counted_list import (
+    LineStyle,
+    check_lead,
+    draw_counted_list,
+    heads_width,
+    lead_room,
+)
+from layouts.sheets.page import PageFlow
+from layouts.sheets.parts import (
+    INK,
+    SOFT,
+    Block,
+    baseline,
+    key_figures,
+    leading,
+    paragraph,
+    rule,
+    stack,
+    tick_box,
+)
+from layouts.typeface import BODY, FIGURE, LABEL, cap_height, label, measure
+
+SLUG = "pick-tally"
+
+_PATCH_WIDTH = 9.0
+_PATCH_HEIGHT = 7.0
+_BETWEEN_PICKS = 3.4
+
+
+def draw_pick_tally(card: PickTally, frame: Frame) -> Drawing:
+    """Return the pages of a pick tally."""
+    flow = PageFlow(frame, card.heading, _legend(card))
+    flow.add(key_figures(_key_figures(card), flow.width))
+    flow.gap(1.0)
+    if card.treadles:
+        flow.add(_treadles(card, flow.width))
+        flow.gap(2.0)
+    flow.add(_shuttles(card, flow.width))
+    if card.pieces > 1:
+        flow.add(_pieces(card, flow.width))
+    for section in card.sections:
+        _section(flow, card, section)
+    flow.notes()
+    return flow.drawing("Pick tally", SLUG)
+
+
+def _legend(card: PickTally) -> str:
+    words = "Lengths are read on the loom under tension, from the start of the piece."
+    if card.treadles:
+        words += f" Treadle 1 is at the {card.treadle_1}."
+    return words
+
+
+def _key_figures(card: PickTally) -> list[tuple[str, str]]:
+    figures = card.figures
+    other = figures.other()
+    per = figures.density(card.picks_per_mm)
+    beat = "picks, all layers" if card.layers > 1 else "picks"
+    found = [
+        (str(card.picks_each), "picks in a piece" if card.pieces > 1 else "picks"),
+        (
+            figures.tape(card.piece_length),
+            f"weave to ({other.tape(card.piece_length)})",
+        ),
+        (per, f"{beat} ({other.density(card.picks_per_mm)})"),
+    ]
+    if card.pieces > 1:
+        found.append((f"{card.pieces} pieces", f"{card.picks_all} picks in all"))
+    return found
+
+
+def _shafts(shafts: Iterable[int]) -> str:
+    return " ".join(str(shaft) for shaft in shafts) or "none"
+
+
+def _treadles(card: PickTally, width: float) -> Block:
+    """Return what each treadle does on this loom."""
+    verb = "sinks" if card.sinking else "raises"
+
+    def words(tied: TiedTreadle) -> str:
+        return _shafts(tied.sink if card.sinking else tied.rise)
+
+    parts = [f"{tied.treadle}: {words(tied)}" for tied in card.treadles]
+    title = paragraph(f"Each treadle {verb} these shafts", width, BODY, "bold", SOFT)
+    columns = [measure(part, LABEL, "bold") for part in parts]
+    pitch = max(columns) + 7.0
+    in_row = max(1, int((width + 7.0) // pitch))
+    rows = -(-len(parts) // in_row)
+
+    def draw(x: float, y: float) -> Iterable[Mark]:
+        yield from title.draw(x, y)
+        for index, part in enumerate(parts):
+            row, column = divmod(index, in_row)
+            at = y + title.height + row * leading(LABEL) + baseline(LABEL)
+            number, shafts = part.split(":", 1)
+            yield label(x + column * pitch, at, f"{number}:", LABEL, "bold")
+            yield label(
+                x + column * pitch + measure(f"{number}: ", LABEL, "bold"),
+                at,
+                shafts.strip(),
+                LABEL,
+            )
+
+    return Block(title.height + rows * leading(LABEL), draw)
+
+
+def _shuttles(card: PickTally, width: float) -> Block:
+    """Return the yarns of the shuttles with patch and name."""
+    blocks = []
+    for yarn in card.yarns:
+        name = paragraph(yarn.name, width - _PATCH_WIDTH - 3.0, LABEL)
+        height = max(name.height, _PATCH_HEIGHT) + 1.2
+
+        def draw(
+            x: float,
+            y: float,
+            yarn_patch: tuple[str, int, str] = (yarn.colour, yarn.hatch, yarn.letter),
+            words: Block = name,
+            tall: float = height,
+        ) -> Iterable[Mark]:
+            yield from patch(x, y + 0.6, _PATCH_WIDTH, _PATCH_HEIGHT, *yarn_patch)
+            yield from words.draw(x + _PATCH_WIDTH + 3.0, y + (tall - words.height) / 2)
+
+        blocks.append(Block(height, draw))
+    return stack(blocks)
+
+
+def _pieces(card: PickTally, width: float) -> Block:
+    """Return a box to tick for every piece, since all are woven from the same tally."""
+    words = f"Weave {card.pieces} alike; pieces done"
+    start = measure(words, LABEL, "bold") + 4.0
+
+    def draw(x: float, y: float) -> Iterable[Mark]:
+        yield label(x, y + 5.4, words, LABEL, "bold")
+        in_row = max(1, int((width - start) // 6.4))
+        for index in range(card.pieces):
+            row, column = divmod(index, in_row)
+            yield tick_box(x + start + column * 6.4, y + 1.6 + row * 6.4)
+
+    rows = -(-card.pieces // max(1, int((width - start) // 6.4)))
+    return Block(1.6 + rows * 6.4 + 1.0, draw)
+
+
+def _section(flow: PageFlow, card: PickTally, section: TallySection) -> None:
+    style = _style(section, flow.width)
+    flow.gap(4.0)
+    end = _section_end(card, section, flow.width)
+    title = _section_head(card, section, flow.width)
+    draw_counted_list(flow, section.picks, style, end, title)
+
+
+def _section_head(card: PickTally, section: TallySection, width: float) -> Block:
+    figures = card.figures
+    picks = section.last - section.first + 1
+    span = f"{picks} picks, {section.first} to {section.last}"
+    tape = f"{figures.tape(section.start)} to {figures.tape(section.end)} on the loom"
+    title = paragraph(section.name, width, LABEL + 3, "bold")
+    words = paragraph(f"{span} · {tape}", width, BODY, colour=SOFT)
+    parts = [title, words]
+    if section.note:
+        parts.append(paragraph(section.note, width, LABEL))
+    inner = stack(parts)
+
+    def draw(x: float, y: float) -> Iterable[Mark]:
+        yield rule(x, y, width, 0.5, INK)
+        yield from inner.draw(x, y + 1.2)
+
+    return Block(inner.height + 2.2, draw)
+
+
+def _section_end(card: PickTally, section: TallySection, width: float) -> Block:
+    figures = card.figures
+    words = f"Weave to {figures.both('tape', section.end)}: pick {section.last}"
+    parts = [paragraph(words, width - 9.0, LABEL, "bold")]
+    if section.cut_off:
+        parts.append(
+            paragraph("This section ends within a repeat.", width - 9.0, BODY, colour=SOFT)
+        )
+    inner = stack(parts)
+
+    def draw(x: float, y: float) -> Iterable[Mark]:
+        yield tick_box(x, y + 1.2)
+        yield from inner.draw(x + 9.0, y + 1.4)
+
+    return Block(max(inner.height, 5.0) + 2.4, draw)
+
+
+def _style(section: TallySection, width: float) -> LineStyle[Pick]:
+    """Return how lines are drawn: the patch of the shuttle, then pick after pick.
+
+    Treadles stand free; shafts to raise are divided by strokes, since one pick raises several.
+    Picks that are wider than the paper allows go on in a further row.
+    """
+    room = lead_room(section.picks, width) - _PATCH_WIDTH - 3.0
+    column = "press" if section.by_treadle else "raise"
+
+    def rows(line: Line[Pick]) -> list[list[str]]:
+        return _rows([_words(run.value, section) for run in line.runs], room, section)
+
+    widths = [_row_width(row, section) for line in section.picks.lines for row in rows(line)]
+    check_lead(room, max(widths))
+    heads = f"shuttle, {column}", "in section"
+    lead = max(_PATCH_WIDTH + 3.0 + max(widths), heads_width(*heads))
+
+    def height(line: Line[Pick]) -> float:
+        return _ROW_HEIGHT * len(rows(line)) + 2.1
+
+    def draw(line: Line[Pick], x: float, y: float) -> Iterable[Mark]:
+        yarn = line.runs[0].value.yarn
+        top = y + 1.05 + (_ROW_HEIGHT - _PATCH_HEIGHT) / 2
+        yield from patch(x, top, _PATCH_WIDTH, _PATCH_HEIGHT, yarn.colour, yarn.hatch, yarn.letter)
+        for place, row in enumerate(rows(line)):
+            at = y + 1.05 + (place + 0.5) * _ROW_HEIGHT + cap_height(FIGURE) / 2
+            left = x + _PATCH_WIDTH + 3.0
+            for word in row:
+                heavy: Weight = "regular" if word == _STROKE else "bold"
+                yield label(left, at, word, FIGURE, heavy, colour=SOFT if word == _STROKE else INK)
+                left += measure(word, FIGURE, heavy) + _gap(section)
+
+    return LineStyle(lead, height, draw, "picks", *heads)
+
+
+_ROW_HEIGHT = 8.4
+_STROKE = "/"
+
+
+def _gap(section: TallySection) -> float:
+    """Return the space between words: picks stand apart, shafts of one pick close together."""
+    return _BETWEEN_PICKS if section.by_treadle else 1.7
+
+
+def _words(pick: Pick, section: TallySection) -> list[str]:
+    """Return a pick as words that may stand in different rows: treadles joined, shafts apart."""
+    if section.by_treadle:
+        return ["+".join(str(treadle) for treadle in pick.shed)]
+    return [str(shaft) for shaft in pick.shed] or ["0"]
+
+
+def _row_width(row: list[str], section: TallySection) -> float:
+    words = sum(measure(word, FIGURE, "bold") for word in row)
+    return words + _gap(section) * max(0, len(row) - 1)
+
+
+def _rows(picks: list[list[str]], room: float, section: TallySection) -> list[list[str]]:
+    """Return the words of all picks in rows not wider than `room`, with strokes between picks."""
+    rows: list[list[str]] = [[]]
+    for place, words in enumerate(picks):
+        for word in words if place == 0 or section.by_treadle else [_STROKE, *words]:
+            if rows[-1] and _row_width([*rows[-1], word], section) > room:
+                rows.append([])
+            rows[-1].append(word)
+    return rows

@@ -1,0 +1,342 @@
+"""Draws the warping card."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from fractions import Fraction
+
+from cards.counted import Line
+from cards.figures import count, times
+from cards.project.model import ProjectYarn, YarnShare
+from cards.warping_card import Bout, WarpingCard
+from layouts.drawing import Disc, Drawing, Figure, Mark, Path, Weight
+from layouts.paper import Frame
+from layouts.patch import patch
+from layouts.sheets.counted_list import LineStyle, check_lead, draw_counted_list, lead_room
+from layouts.sheets.page import PageFlow
+from layouts.sheets.parts import (
+    BOX,
+    INK,
+    SOFT,
+    Block,
+    baseline,
+    beside,
+    blank,
+    heading_line,
+    key_figures,
+    leading,
+    paragraph,
+    rule,
+    stack,
+    tick_box,
+)
+from layouts.typeface import BODY, FIGURE, LABEL, NOTE, cap_height, label, measure
+
+SLUG = "warping-card"
+
+_PATCH = 14.0
+_PATCH_HEIGHT = 8.0
+
+# From this width on, things stand side by side that otherwise stand below one another.
+_WIDE = 150.0
+
+
+def draw_warping_card(card: WarpingCard, frame: Frame) -> Drawing:
+    """Return the pages of a warping card."""
+    flow = PageFlow(frame, card.heading, _legend(card))
+    flow.add(key_figures(_key_figures(card), flow.width))
+    flow.add(_ruled(flow.width))
+    draw_counted_list(flow, card.order, _style(card, flow.width), _total(card, flow.width))
+    flow.gap(3.0)
+    flow.add(_path(card, flow.width))
+    flow.gap(3.0)
+    _bout_table(flow, card)
+    flow.gap(3.0)
+    _yarns(flow, card)
+    flow.notes()
+    return flow.drawing("Warping card", SLUG)
+
+
+def _legend(card: WarpingCard) -> str:
+    return f"First end and bout 1 at the {card.first_side}."
+
+
+def _key_figures(card: WarpingCard) -> list[tuple[str, str]]:
+    figures = card.figures
+    other = figures.other()
+    length_word = "warp length, given" if card.length_given else "warp length"
+    bouts = card.bouts
+    sizes = sorted({bout.ends for bout in bouts})
+    size = str(sizes[0]) if len(sizes) == 1 else f"{sizes[0]}–{sizes[-1]}"
+    floating = f" + {card.floating}" if card.floating else ""
+    ends_word = "ends + floating" if card.floating else "ends"
+    tie = ", ".join(str(each) for each in card.count_ties)
+    tie_word = "count tie, ends" if len(card.count_ties) == 1 else "count ties in turn, ends"
+    return [
+        (f"{count(card.ends)}{floating}", ends_word),
+        (figures.long(card.length), f"{length_word} ({other.long(card.length)})"),
+        (f"{len(bouts)} × {size}", "bouts × ends"),
+        (f"every {tie}" if len(card.count_ties) == 1 else tie, tie_word),
+        (figures.width(card.width), f"in the reed ({other.width(card.width)})"),
+    ]
+
+
+def _ruled(width: float) -> Block:
+    return Block(3.0, lambda x, y: [rule(x, y + 1.0, width, 0.3, INK)])
+
+
+def _style(card: WarpingCard, width: float) -> LineStyle[ProjectYarn]:
+    """Return how lines are drawn: patch, name, ends, and round trips beside or under the ends."""
+    room = lead_room(card.order, width)
+    columns = _Columns.of(card, room)
+    check_lead(room, columns.least)
+
+    def name(line: Line[ProjectYarn]) -> Block:
+        return paragraph(line.runs[0].value.name, columns.name, LABEL, "bold")
+
+    def height(line: Line[ProjectYarn]) -> float:
+        if columns.name_below:
+            return 12.5 + name(line).height
+        return max(9.4 if columns.trips else 12.5, name(line).height + 2.0)
+
+    def draw(line: Line[ProjectYarn], x: float, y: float) -> Iterable[Mark]:
+        tall = height(line)
+        words = name(line)
+        middle = y + (12.5 if columns.name_below else tall) / 2
+        yield from _patch(line.runs[0].value, x, middle - _PATCH_HEIGHT / 2)
+        if columns.name_below:
+            yield from words.draw(x, y + 11.2)
+        else:
+            yield from words.draw(x + _PATCH + 3.0, middle - words.height / 2)
+        yield from _ends_and_trips(line, card, columns, x + columns.lead, middle)
+
+    return LineStyle(columns.lead, height, draw, "ends", "wind in this order")
+
+
+def _ends_and_trips(
+    line: Line[ProjectYarn], card: WarpingCard, columns: _Columns, right: float, middle: float
+) -> Iterable[Mark]:
+    ends, trips = str(line.count), _trips(line.count, card)
+    if columns.trips:
+        at = middle + cap_height(FIGURE) / 2
+        yield label(right - columns.trips, at, ends, FIGURE, "bold", "end", INK)
+        yield label(right, at, trips, BODY, "regular", "end", SOFT)
+        return
+    top = middle - (leading(FIGURE) * 0.86 + leading(NOTE)) / 2
+    yield label(right, top + baseline(FIGURE) - 0.6, ends, FIGURE, "bold", "end", INK)
+    under = top + leading(FIGURE) * 0.86 + baseline(NOTE)
+    yield label(right, under, trips, NOTE, "regular", "end", SOFT)
+
+
+@dataclass(frozen=True, slots=True)
+class _Columns:
+    """Widths in mm of what a line says; `trips` is 0 where they stand under the ends."""
+
+    lead: float
+    name: float
+    trips: float
+    name_below: bool
+    least: float
+
+    @classmethod
+    def of(cls, card: WarpingCard, room: float) -> _Columns:
+        """Return the columns that fit into `room` mm: the name goes below where it is narrow."""
+        lines = card.order.lines
+        ends = max(measure(str(line.count), FIGURE, "bold") for line in lines)
+        words = [_trips(line.count, card) for line in lines]
+        beside = max(measure(text, BODY) for text in words) + 3.0
+        under = max(ends, *(measure(text, NOTE) for text in words))
+        least = _PATCH + 2.0 + under
+        names = max(measure(line.runs[0].value.name, LABEL, "bold") for line in lines)
+        name = room - _PATCH - 3.0 - ends - 3.0 - beside
+        if name >= _NAME_LEAST:
+            name = min(name, max(names, 34.0))
+            lead = name + _PATCH + 3.0 + ends + 3.0 + beside
+            return cls(lead, name, beside, name_below=False, least=least)
+        name = room - _PATCH - 3.0 - under - 3.0
+        if name >= _NAME_LEAST:
+            name = min(name, max(names, _NAME_LEAST))
+            lead = name + _PATCH + 3.0 + under + 3.0
+            return cls(lead, name, 0.0, name_below=False, least=least)
+        lead = min(room, max(least, names))
+        return cls(lead, lead, 0.0, name_below=True, least=least)
+
+
+# A name in less room than this breaks into too many lines.
+_NAME_LEAST = 24.0
+
+
+def _trips(ends: int, card: WarpingCard) -> str:
+    if ends < card.strands:
+        return "together"
+    trips = Fraction(ends, card.ends_a_trip)
+    return f"{times(trips)} trip{'s' if trips > 1 else ''}"
+
+
+def _patch(yarn: ProjectYarn, x: float, y: float) -> tuple[Mark, ...]:
+    return patch(x, y, _PATCH, _PATCH_HEIGHT, yarn.colour, yarn.hatch, yarn.letter)
+
+
+def _total(card: WarpingCard, width: float) -> Block:
+    words = f"Total {card.ends} ends"
+    if card.floating:
+        names = " and ".join(dict.fromkeys(yarn.name for yarn in card.floating_yarns))
+        words += f", then {card.floating} floating selvedges of {names}, wound apart"
+    return stack([Block(1.2, lambda x, y: []), paragraph(words, width, LABEL + 1, "bold")])
+
+
+def _path(card: WarpingCard, width: float) -> Block:
+    """Return the guide string, the ties, and the picture of the warp with its crosses."""
+    string = f"Guide string {card.figures.both('long', card.length)}"
+    wide = width >= _WIDE
+    text_width = width - 76.0 if wide else width
+    text = stack(
+        [paragraph(string, text_width, LABEL, "bold"), paragraph(_ties(card), text_width, BODY)]
+    )
+    if wide:
+        return beside([(0.0, text), (width - 70.0, _crosses(70.0))])
+    return stack([text, _crosses(min(width, 110.0))], 1.0)
+
+
+def _ties(card: WarpingCard) -> str:
+    """Return what to tie and what to leave tied (common practice)."""
+    figures = card.figures
+    together = "" if card.strands == 1 else f"{card.strands} strands together, "
+    return (
+        f"Round trip: {together}{card.ends_a_trip} ends. A cross at each end. Tie the four arms "
+        "of each cross, the waist and both end loops; choke the warp every "
+        f"{figures.long(card.choke)}. Count tie at the threading cross for every raddle group of "
+        f"{figures.both('width', card.raddle)}. Bout 1 goes to the {card.first_side} edge: mark "
+        "it. Cut only the loops at the threading cross. Keep every tie until the lease sticks "
+        "are in."
+    )
+
+
+def _crosses(width: float) -> Block:
+    """Return the picture of a warp between its end pegs, crossed at both ends."""
+    peg, tall = 1.8, 4.2
+
+    def draw(x: float, y: float) -> Iterable[Mark]:
+        middle = y + 2.0 + tall
+        left, right = x + peg, x + width - peg
+        first = left + width * 0.17
+        second = right - width * 0.17
+        marks: list[Mark] = []
+        for side in (-1.0, 1.0):
+            up, down = middle - side * tall, middle + side * tall
+            low = middle + side * 0.35
+            steps = (
+                ("M", left, middle - side * peg),
+                ("C", left + 4, up, first - 6, up, first, middle),
+                ("C", first + 6, down, first + 9, down, first + width * 0.17, low),
+                ("L", second - width * 0.17, low),
+                ("C", second - 9, down, second - 6, down, second, middle),
+                ("C", second + 6, up, right - 4, up, right, middle - side * peg),
+            )
+            marks.append(Path(steps, None, INK, 0.5))
+        marks.extend(Disc(at, middle, peg, "#ffffff", INK, 0.4) for at in (left, right))
+        under = middle + tall + 1.0 + baseline(BODY)
+        marks.append(label(first, under, "threading cross", BODY, "regular", "middle", SOFT))
+        marks.append(label(second, under, "raddle cross", BODY, "regular", "middle", SOFT))
+        yield Figure(
+            tuple(marks), "The warp on the board", "A cross near each of the two end pegs."
+        )
+
+    return Block(2.0 + 2 * tall + 1.0 + leading(BODY) + 1.0, draw)
+
+
+def _bout_table(flow: PageFlow, card: WarpingCard) -> None:
+    head = _bout_head(flow.width)
+    rows = [_bout_row(card, bout, flow.width) for bout in card.bouts]
+    flow.add(stack([heading_line("Bouts", flow.width), head, rows[0]]))
+    flow.running_head = head
+    for row in rows[1:]:
+        flow.add(row)
+    flow.running_head = None
+
+
+_BOUT_COLUMNS = (("bout", 11.0), ("ends", 25.0), ("from – to", 48.0), ("trips", 62.0))
+
+
+def _bout_head(width: float) -> Block:
+    def draw(x: float, y: float) -> Iterable[Mark]:
+        at = y + baseline(BODY)
+        for word, right in _BOUT_COLUMNS:
+            yield label(x + right, at, word, BODY, "bold", "end", SOFT)
+        yield label(x + 82.0, at, "width", BODY, "bold", "end", SOFT)
+        yield rule(x, y + leading(BODY) + 1.0, width, 0.3, INK)
+
+    return Block(leading(BODY) + 1.4, draw)
+
+
+def _bout_row(card: WarpingCard, bout: Bout, width: float) -> Block:
+    room = width - 86.0 - BOX - 2.0
+    side = paragraph(bout.ends_where, room, BODY, colour=SOFT) if room >= 40.0 else None
+    below = None if side else paragraph(bout.ends_where, width - 12.0, BODY, colour=SOFT)
+    line = max(7.0, side.height + 1.4 if side else 0.0)
+    height = line + (below.height + 0.6 if below else 0.0)
+
+    def draw(x: float, y: float) -> Iterable[Mark]:
+        at = y + 3.5 + cap_height(LABEL) / 2
+        cells = (str(bout.number), str(bout.ends), f"{bout.first} – {bout.last}", times(bout.trips))
+        weights: tuple[Weight, ...] = ("regular", "bold", "regular", "regular")
+        for text, weight, (_, right) in zip(cells, weights, _BOUT_COLUMNS, strict=True):
+            yield label(x + right, at, text, LABEL, weight, "end")
+        yield label(x + 82.0, at, card.figures.width(bout.width), LABEL, "regular", "end")
+        if side is not None:
+            yield from side.draw(x + 86.0, y + 3.5 - leading(BODY) / 2)
+        if below is not None:
+            yield from below.draw(x + 12.0, y + line - 0.6)
+        yield tick_box(x + width - BOX, y + 1.0)
+        yield rule(x, y + height, width)
+
+    return Block(height, draw)
+
+
+def _yarns(flow: PageFlow, card: WarpingCard) -> None:
+    """Place the yarns of the warp, several side by side where the paper is wide enough."""
+    gap = 6.0
+    columns = max(1, int((flow.width + gap) // (_YARN_WIDTH + gap)))
+    width = (flow.width - gap * (columns - 1)) / columns
+    cells = [
+        (place % columns * (width + gap), _yarn(card, share, width))
+        for place, share in enumerate(card.yarns)
+    ]
+    rows = [beside(cells[at : at + columns]) for at in range(0, len(cells), columns)]
+    flow.add(stack([heading_line("Yarn in the warp", flow.width), rows[0]], 0.6))
+    for row in rows[1:]:
+        flow.add(row)
+
+
+_YARN_WIDTH = 53.0
+
+
+def _yarn(card: WarpingCard, share: YarnShare, width: float) -> Block:
+    """Return one yarn: what the warp takes of it, and blanks for the weight of the cone."""
+    figures = card.figures
+    name = paragraph(share.yarn.name, width - _PATCH - 3.0, LABEL, "bold")
+    extra = f"{share.extra} spare or floating" if card.floating else f"{share.extra} spare"
+    words = stack(
+        [
+            paragraph(text, width, BODY)
+            for text in (
+                f"{share.threads} ends, {extra}" if share.extra else f"{share.threads} ends",
+                f"{figures.both('yarn', share.need.length)}",
+                f"{figures.both('mass', share.need.mass)}",
+            )
+        ]
+    )
+    head = max(name.height, _PATCH_HEIGHT) + 1.0
+    height = head + words.height + leading(BODY) + 3.4
+
+    def draw(x: float, y: float) -> Iterable[Mark]:
+        yield from _patch(share.yarn, x, y + 0.4)
+        yield from name.draw(x + _PATCH + 3.0, y + 0.4 + max(0.0, _PATCH_HEIGHT - name.height) / 2)
+        yield from words.draw(x, y + head)
+        at = y + head + words.height + baseline(BODY) + 2.2
+        half = min(32.0, (width - 3.0) / 2)
+        yield from blank(x, at, half, "cone")
+        yield from blank(x + half + 3.0, at, half, "after")
+
+    return Block(height + 1.0, draw)
