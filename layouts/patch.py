@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 from layouts.drawing import BLACK, WHITE, Box, Mark, Path, Step
@@ -63,16 +64,30 @@ def patch(
         raise ValueError(f"a patch of {width:g} x {height:g} mm is too small: {least} or more")
     if not 0 <= hatch < hatch_count:
         raise ValueError(f"no hatch {hatch}: they are numbered from 0 to {hatch_count - 1}")
-    area = _Area(x, y, width, height)
     ink = max(BLACK, WHITE, key=lambda each: contrast(colour, each))
     marks: list[Mark] = [Box(x, y, width, height, fill=colour, stroke=None)]
-    steps = tuple(area.cut(_HATCHES[hatch](area)))
+    steps = _hatch_steps(width, height, hatch)
     if steps:
-        marks.append(Path(steps, fill=ink, stroke=None))
-    marks.extend(_letter_marks(area, letter))
+        marks.append(Path(_moved(steps, x, y), fill=ink, stroke=None))
+    marks.extend(_letter_marks(_Area(x, y, width, height), letter))
     half = _OUTLINE / 2
     marks.append(Box(x + half, y + half, width - _OUTLINE, height - _OUTLINE, line_width=_OUTLINE))
     return tuple(marks)
+
+
+@lru_cache(maxsize=256)
+def _hatch_steps(width: float, height: float, hatch: int) -> tuple[Step, ...]:
+    """Return the hatch of a patch at the origin; a sheet draws the same few patches many times."""
+    area = _Area(0.0, 0.0, width, height)
+    return tuple(area.cut(_HATCHES[hatch](area)))
+
+
+def _moved(steps: tuple[Step, ...], x: float, y: float) -> tuple[Step, ...]:
+    # A patch has only moves, lines and closings: one point in each step but the last.
+    return tuple(
+        step if step[0] == "Z" else (step[0], float(step[1]) + x, float(step[2]) + y)
+        for step in steps
+    )
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from cards.calculation.rounding import whole_up
@@ -15,6 +16,9 @@ Shed = frozenset[int]
 
 # A repeat of two picks may end anywhere: nobody sees it in the cloth.
 _UNNOTICED = 2
+
+# A piece longer by this share is within what any weaver's beat varies (common practice).
+_LITTLE = 0.01
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +43,11 @@ def weave_piece(
     ]
     total = spec.given.picks or whole_up(weave_to * sett.picks_total)
     picks = _share_out(planned, total, sett, rates, problems)
+    if spec.given.picks is None:
+        picks = [
+            _whole_repeats(spec, plan, number, total) if plan.picks is None else number
+            for plan, number in zip(planned, picks, strict=True)
+        ]
     _check_total(sum(picks), total, problems)
     woven: list[WovenSection] = []
     first = 0
@@ -111,6 +120,23 @@ def _share_out(
     return [total - fixed if plan.picks is None else plan.picks for plan in planned]
 
 
+def _whole_repeats(spec: Spec, plan: _Planned, picks: int, total: int) -> int:
+    """Return the picks of a section that fills, raised to whole repeats where that adds little.
+
+    Treadling and weft come out together if they can, else the treadling alone.
+    """
+    order = plan.section.weft or spec.weft_order
+    unit = _unit_length(plan.sheds)
+    weft = _unit_length(order) if order is not None else 1
+    if plan.sheds.fill is not None or (order is not None and order.fill and weft > 1):
+        return picks
+    for period in (math.lcm(unit, weft), unit):
+        more = -picks % period
+        if period > _UNNOTICED and more <= _LITTLE * total:
+            return picks + more
+    return picks
+
+
 def _check_total(woven: int, total: int, problems: Problems) -> None:
     off = woven / total - 1
     if abs(off) > 0.02:
@@ -151,10 +177,11 @@ def _woven(
     )
 
 
-def _unit_length(sheds: Sequence[Shed]) -> int:
-    if len(sheds.items) == 1 and isinstance(sheds.items[0], Repeat):
-        return sheds.items[0].once
-    return max(1, sheds.length)
+def _unit_length(sequence: Sequence[Shed] | Sequence[str]) -> int:
+    """Return after how many picks a sequence begins again."""
+    if len(sequence.items) == 1 and isinstance(sequence.items[0], Repeat):
+        return sequence.items[0].once
+    return max(1, sequence.length)
 
 
 def _come_out(

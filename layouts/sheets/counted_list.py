@@ -47,7 +47,8 @@ class LineStyle(Generic[T]):
     """How the lines of one kind of list are drawn.
 
     `lead` is the width in mm that `draw` has for what a line says, `height` the height of a line.
-    `draw(line, x, y)` gets the top left of that room. `unit` is the word for what is counted.
+    `draw(line, x, y)` gets the top left of that room. `unit` is the word for what is counted;
+    `reading` tells what a tape shows when so many of them are done.
     """
 
     lead: float
@@ -57,6 +58,7 @@ class LineStyle(Generic[T]):
     column: str
     so_far: str = "so far"
     mirrored: bool = False
+    reading: Callable[[int], str] | None = None
 
 
 def lead_room(counted: CountedList[T], width: float) -> float:
@@ -335,8 +337,9 @@ class _Painter(Generic[T]):
         room = self._width - _STRIP_INDENT
         side: Anchor = "end" if self._style.mirrored else "start"
         text = paragraph(words, room, BODY, colour=SOFT, anchor=side)
-        totals_width = 16.0 if bracket.before is not None else 0.0
+        totals_width = self._totals_width(bracket)
         in_row = max(5, _in_a_row(room - totals_width) // 5 * 5)
+        in_row = min(in_row, -(-bracket.boxes.number // 5) * 5)
         rows = -(-bracket.boxes.number // in_row)
         text_height = text.height + 1.0
         height = text_height + rows * (BOX_PITCH + 0.4) + 1.5
@@ -351,21 +354,32 @@ class _Painter(Generic[T]):
                 yield tick_box(left, top + row * (BOX_PITCH + 0.4))
             for row in range(rows):
                 if bracket.before is not None:
-                    yield self._row_total(bracket, row, in_row, across, top)
+                    yield from self._row_total(bracket, row, in_row, across, top)
             yield rule(x, y + height, self._width, HAIRLINE, HAIR)
 
         return Block(height, draw)
 
+    def _totals_width(self, bracket: Bracket) -> float:
+        if bracket.after is None:
+            return 0.0
+        reading = self._style.reading
+        words = measure(reading(bracket.after), BODY) + 2.0 if reading else 0.0
+        return 4.0 + measure(str(bracket.after), LABEL, "bold") + words
+
     def _row_total(
         self, bracket: Bracket, row: int, in_row: int, across: _Across, top: float
-    ) -> Mark:
+    ) -> Iterable[Mark]:
         done = min((row + 1) * in_row, bracket.boxes.number)
         repeats = min(done * bracket.boxes.each, bracket.times)
         total = (bracket.before or 0) + repeats * bracket.once
         u = _STRIP_INDENT + _box_u(in_row - 1) + BOX + 3.0
         at = top + row * (BOX_PITCH + 0.4) + BOX / 2 + cap_height(LABEL) / 2
         start = across.anchor("start")
-        return label(across.left(u), at, str(total), LABEL, "bold", start, INK)
+        yield label(across.left(u), at, str(total), LABEL, "bold", start, INK)
+        if self._style.reading:
+            u += measure(str(bracket.after), LABEL, "bold") + 2.0
+            words = self._style.reading(total)
+            yield label(across.left(u), at, words, BODY, "regular", start, SOFT)
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
+from cards.project.model import ProjectYarn
 from layouts.drawing import Anchor, Box, Line, Mark, Weight
+from layouts.patch import hatch_count, patch
 from layouts.typeface import BODY, FIGURE, LABEL, MM_PER_PT, NOTE, label, measure, wrap
 
 INK = "#111111"
@@ -127,6 +129,14 @@ def _rows(widths: Sequence[float], width: float, least_gap: float) -> list[list[
         ):
             return rows
     return [[index] for index in range(len(widths))]
+
+
+def yarn_patch(
+    yarn: ProjectYarn, x: float, y: float, width: float, height: float
+) -> tuple[Mark, ...]:
+    """Return the patch of a yarn; where there are more yarns than hatches, the letter tells."""
+    hatch = yarn.hatch % hatch_count
+    return patch(x, y, width, height, yarn.colour, hatch, yarn.letter)
 
 
 def blank(x: float, y: float, width: float, words: str) -> Iterable[Mark]:

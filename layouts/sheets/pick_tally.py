@@ -7,9 +7,9 @@ from collections.abc import Iterable
 from cards.counted import Line
 from cards.loom.shed import TiedTreadle
 from cards.pick_tally import Pick, PickTally, TallySection
+from cards.project.model import ProjectYarn
 from layouts.drawing import Drawing, Mark, Weight
 from layouts.paper import Frame
-from layouts.patch import patch
 from layouts.sheets.counted_list import (
     LineStyle,
     check_lead,
@@ -29,6 +29,7 @@ from layouts.sheets.parts import (
     rule,
     stack,
     tick_box,
+    yarn_patch,
 )
 from layouts.typeface import BODY, FIGURE, LABEL, cap_height, label, measure
 
@@ -37,6 +38,12 @@ SLUG = "pick-tally"
 _PATCH_WIDTH = 9.0
 _PATCH_HEIGHT = 7.0
 _BETWEEN_PICKS = 3.4
+
+# Common practice, no source.
+_ADVICE = (
+    "Advance the warp little and often, and measure before you let the tension off. Let it off "
+    "slowly: ratchet, beater and a stretched warp can hurt fingers."
+)
 
 
 def draw_pick_tally(card: PickTally, frame: Frame) -> Drawing:
@@ -50,6 +57,7 @@ def draw_pick_tally(card: PickTally, frame: Frame) -> Drawing:
     flow.add(_shuttles(card, flow.width))
     if card.pieces > 1:
         flow.add(_pieces(card, flow.width))
+    flow.add(paragraph(_ADVICE, flow.width, BODY, colour=SOFT))
     for section in card.sections:
         _section(flow, card, section)
     flow.notes()
@@ -126,11 +134,11 @@ def _shuttles(card: PickTally, width: float) -> Block:
         def draw(
             x: float,
             y: float,
-            yarn_patch: tuple[str, int, str] = (yarn.colour, yarn.hatch, yarn.letter),
+            shuttle: ProjectYarn = yarn,
             words: Block = name,
             tall: float = height,
         ) -> Iterable[Mark]:
-            yield from patch(x, y + 0.6, _PATCH_WIDTH, _PATCH_HEIGHT, *yarn_patch)
+            yield from yarn_patch(shuttle, x, y + 0.6, _PATCH_WIDTH, _PATCH_HEIGHT)
             yield from words.draw(x + _PATCH_WIDTH + 3.0, y + (tall - words.height) / 2)
 
         blocks.append(Block(height, draw))
@@ -154,7 +162,7 @@ def _pieces(card: PickTally, width: float) -> Block:
 
 
 def _section(flow: PageFlow, card: PickTally, section: TallySection) -> None:
-    style = _style(section, flow.width)
+    style = _style(card, section, flow.width)
     flow.gap(4.0)
     end = _section_end(card, section, flow.width)
     title = _section_head(card, section, flow.width)
@@ -197,7 +205,7 @@ def _section_end(card: PickTally, section: TallySection, width: float) -> Block:
     return Block(max(inner.height, 5.0) + 2.4, draw)
 
 
-def _style(section: TallySection, width: float) -> LineStyle[Pick]:
+def _style(card: PickTally, section: TallySection, width: float) -> LineStyle[Pick]:
     """Return how lines are drawn: the patch of the shuttle, then pick after pick.
 
     Treadles stand free; shafts to raise are divided by strokes, since one pick raises several.
@@ -220,7 +228,7 @@ def _style(section: TallySection, width: float) -> LineStyle[Pick]:
     def draw(line: Line[Pick], x: float, y: float) -> Iterable[Mark]:
         yarn = line.runs[0].value.yarn
         top = y + 1.05 + (_ROW_HEIGHT - _PATCH_HEIGHT) / 2
-        yield from patch(x, top, _PATCH_WIDTH, _PATCH_HEIGHT, yarn.colour, yarn.hatch, yarn.letter)
+        yield from yarn_patch(yarn, x, top, _PATCH_WIDTH, _PATCH_HEIGHT)
         for place, row in enumerate(rows(line)):
             at = y + 1.05 + (place + 0.5) * _ROW_HEIGHT + cap_height(FIGURE) / 2
             left = x + _PATCH_WIDTH + 3.0
@@ -229,7 +237,10 @@ def _style(section: TallySection, width: float) -> LineStyle[Pick]:
                 yield label(left, at, word, FIGURE, heavy, colour=SOFT if word == _STROKE else INK)
                 left += measure(word, FIGURE, heavy) + _gap(section)
 
-    return LineStyle(lead, height, draw, "picks", *heads)
+    def reading(picks: int) -> str:
+        return card.figures.tape(section.start + picks / card.picks_per_mm)
+
+    return LineStyle(lead, height, draw, "picks", *heads, reading=reading)
 
 
 _ROW_HEIGHT = 8.4

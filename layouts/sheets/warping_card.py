@@ -12,7 +12,6 @@ from cards.project.model import ProjectYarn, YarnShare
 from cards.warping_card import Bout, WarpingCard
 from layouts.drawing import Disc, Drawing, Figure, Mark, Path, Weight
 from layouts.paper import Frame
-from layouts.patch import patch
 from layouts.sheets.counted_list import LineStyle, check_lead, draw_counted_list, lead_room
 from layouts.sheets.page import PageFlow
 from layouts.sheets.parts import (
@@ -30,6 +29,7 @@ from layouts.sheets.parts import (
     rule,
     stack,
     tick_box,
+    yarn_patch,
 )
 from layouts.typeface import BODY, FIGURE, LABEL, NOTE, cap_height, label, measure
 
@@ -104,7 +104,8 @@ def _style(card: WarpingCard, width: float) -> LineStyle[ProjectYarn]:
         tall = height(line)
         words = name(line)
         middle = y + (12.5 if columns.name_below else tall) / 2
-        yield from _patch(line.runs[0].value, x, middle - _PATCH_HEIGHT / 2)
+        top = middle - _PATCH_HEIGHT / 2
+        yield from yarn_patch(line.runs[0].value, x, top, _PATCH, _PATCH_HEIGHT)
         if columns.name_below:
             yield from words.draw(x, y + 11.2)
         else:
@@ -172,10 +173,6 @@ def _trips(ends: int, card: WarpingCard) -> str:
         return "together"
     trips = Fraction(ends, card.ends_a_trip)
     return f"{times(trips)} trip{'s' if trips > 1 else ''}"
-
-
-def _patch(yarn: ProjectYarn, x: float, y: float) -> tuple[Mark, ...]:
-    return patch(x, y, _PATCH, _PATCH_HEIGHT, yarn.colour, yarn.hatch, yarn.letter)
 
 
 def _total(card: WarpingCard, width: float) -> Block:
@@ -247,8 +244,13 @@ def _crosses(width: float) -> Block:
 
 
 def _bout_table(flow: PageFlow, card: WarpingCard) -> None:
-    head = _bout_head(flow.width)
-    rows = [_bout_row(card, bout, flow.width) for bout in card.bouts]
+    cells = [_bout_cells(card, bout) for bout in card.bouts]
+    rights = _rights([_BOUT_HEADS, *cells])
+    head = _bout_head(rights, flow.width)
+    rows = [
+        _bout_row(bout, each, rights, flow.width)
+        for bout, each in zip(card.bouts, cells, strict=True)
+    ]
     flow.add(stack([heading_line("Bouts", flow.width), head, rows[0]]))
     flow.running_head = head
     for row in rows[1:]:
@@ -256,22 +258,36 @@ def _bout_table(flow: PageFlow, card: WarpingCard) -> None:
     flow.running_head = None
 
 
-_BOUT_COLUMNS = (("bout", 11.0), ("ends", 25.0), ("from – to", 48.0), ("trips", 62.0))
+_BOUT_HEADS = ("bout", "ends", "from – to", "trips", "width")
+_BETWEEN_COLUMNS = 4.0
 
 
-def _bout_head(width: float) -> Block:
+def _bout_cells(card: WarpingCard, bout: Bout) -> tuple[str, ...]:
+    span = f"{bout.first} – {bout.last}"
+    width = card.figures.width(bout.width)
+    return str(bout.number), str(bout.ends), span, times(bout.trips), width
+
+
+def _rights(rows: list[tuple[str, ...]]) -> list[float]:
+    """Return where the columns end, in mm from the left, each as wide as its widest cell."""
+    widths = [
+        max(measure(cell, LABEL, "bold") for cell in column) for column in zip(*rows, strict=True)
+    ]
+    return [sum(widths[: place + 1]) + _BETWEEN_COLUMNS * place for place in range(len(widths))]
+
+
+def _bout_head(rights: list[float], width: float) -> Block:
     def draw(x: float, y: float) -> Iterable[Mark]:
-        at = y + baseline(BODY)
-        for word, right in _BOUT_COLUMNS:
-            yield label(x + right, at, word, BODY, "bold", "end", SOFT)
-        yield label(x + 82.0, at, "width", BODY, "bold", "end", SOFT)
+        for word, right in zip(_BOUT_HEADS, rights, strict=True):
+            yield label(x + right, y + baseline(BODY), word, BODY, "bold", "end", SOFT)
         yield rule(x, y + leading(BODY) + 1.0, width, 0.3, INK)
 
     return Block(leading(BODY) + 1.4, draw)
 
 
-def _bout_row(card: WarpingCard, bout: Bout, width: float) -> Block:
-    room = width - 86.0 - BOX - 2.0
+def _bout_row(bout: Bout, cells: tuple[str, ...], rights: list[float], width: float) -> Block:
+    left = rights[-1] + _BETWEEN_COLUMNS
+    room = width - left - BOX - 2.0
     side = paragraph(bout.ends_where, room, BODY, colour=SOFT) if room >= 40.0 else None
     below = None if side else paragraph(bout.ends_where, width - 12.0, BODY, colour=SOFT)
     line = max(7.0, side.height + 1.4 if side else 0.0)
@@ -279,13 +295,11 @@ def _bout_row(card: WarpingCard, bout: Bout, width: float) -> Block:
 
     def draw(x: float, y: float) -> Iterable[Mark]:
         at = y + 3.5 + cap_height(LABEL) / 2
-        cells = (str(bout.number), str(bout.ends), f"{bout.first} – {bout.last}", times(bout.trips))
-        weights: tuple[Weight, ...] = ("regular", "bold", "regular", "regular")
-        for text, weight, (_, right) in zip(cells, weights, _BOUT_COLUMNS, strict=True):
+        for place, (text, right) in enumerate(zip(cells, rights, strict=True)):
+            weight: Weight = "bold" if place == 1 else "regular"
             yield label(x + right, at, text, LABEL, weight, "end")
-        yield label(x + 82.0, at, card.figures.width(bout.width), LABEL, "regular", "end")
         if side is not None:
-            yield from side.draw(x + 86.0, y + 3.5 - leading(BODY) / 2)
+            yield from side.draw(x + left, y + 3.5 - leading(BODY) / 2)
         if below is not None:
             yield from below.draw(x + 12.0, y + line - 0.6)
         yield tick_box(x + width - BOX, y + 1.0)
@@ -331,9 +345,11 @@ def _yarn(card: WarpingCard, share: YarnShare, width: float) -> Block:
     height = head + words.height + leading(BODY) + 3.4
 
     def draw(x: float, y: float) -> Iterable[Mark]:
-        yield from _patch(share.yarn, x, y + 0.4)
+        yield from yarn_patch(share.yarn, x, y + 0.4, _PATCH, _PATCH_HEIGHT)
         yield from name.draw(x + _PATCH + 3.0, y + 0.4 + max(0.0, _PATCH_HEIGHT - name.height) / 2)
         yield from words.draw(x, y + head)
+        lot = y + head + words.height - leading(BODY) + baseline(BODY)
+        yield from blank(x + width - 22.0, lot, 22.0, "lot")
         at = y + head + words.height + baseline(BODY) + 2.2
         half = min(32.0, (width - 3.0) / 2)
         yield from blank(x, at, half, "cone")

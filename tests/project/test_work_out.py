@@ -183,7 +183,8 @@ def test_layers_multiply_sett_and_picks_and_are_proved():
     project = project_of(draft=layered, **changes)
     # The same numbers of threads as one cloth of 24 to the inch.
     assert project.warp.ends == project_of().warp.ends
-    assert project.weft.picks == project_of().weft.picks
+    # As many picks too, raised to whole repeats of the four picks.
+    assert project.weft.picks == -(-project_of().weft.picks // 4) * 4
     assert "layers-unexpected" in codes(outcome_of(**changes))
     assert "layers-apart" in codes(outcome_of(draft=layered))
 
