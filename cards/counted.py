@@ -43,13 +43,15 @@ class Boxes:
 class Line(Generic[T]):
     """One line: what to take in order, how many threads, and the running total after it.
 
-    `so_far` is None inside a bracket, where the total is another at every repeat.
+    `so_far` is None inside a bracket, where the total is another at every repeat. `name` says
+    what the line is where it is not of the body, such as a selvedge.
     """
 
     number: int
     runs: tuple[Run[T], ...]
     count: int
     so_far: int | None
+    name: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,8 +101,8 @@ class CountedList(Generic[T]):
         return spans
 
 
-def boxes_for(times: int, once: int, least: int = LEAST_IN_A_BOX) -> Boxes:
-    """Return the boxes for `times` repeats of `once` threads each.
+def boxes_for(times: int, once: int, least: int = LEAST_IN_A_BOX, most: int = MOST_BOXES) -> Boxes:
+    """Return the boxes for `times` repeats of `once` threads each, at most `most` of them.
 
     >>> boxes_for(6, 36)
     Boxes(number=6, each=1, last=1)
@@ -108,27 +110,54 @@ def boxes_for(times: int, once: int, least: int = LEAST_IN_A_BOX) -> Boxes:
     Boxes(number=49, each=5, last=3)
     """
     each = next(
-        (one for one in _HANDY if one * once >= least and -(-times // one) <= MOST_BOXES),
-        -(-times // MOST_BOXES),
+        (one for one in _HANDY if one * once >= least and -(-times // one) <= most),
+        -(-times // most),
     )
     each = min(each, times)
     number = -(-times // each)
     return Boxes(number, each, times - (number - 1) * each)
 
 
-def counted_list(
-    sequence: Sequence[T],
-    split: Callable[[Values[Run[T]]], Values[Values[Run[T]]]],
-    least: int = LEAST_IN_A_BOX,
-) -> CountedList[T]:
-    """Return the counted list of a complete sequence.
+@dataclass(frozen=True, slots=True)
+class Counting(Generic[T]):
+    """How a sequence becomes a list.
 
     `split` parts neighbouring runs of one level into lines; `least` is the smallest number of
-    threads that a box stands for.
+    threads that a box stands for, `most` the largest number of boxes of one bracket.
     """
-    builder: _Builder[T] = _Builder(split, least)
-    builder.walk(_shallow(sequence.items, 1), depth=1, before=0)
-    return CountedList(tuple(builder.lines), tuple(builder.brackets), sequence.length)
+
+    split: Callable[[Values[Run[T]]], Values[Values[Run[T]]]]
+    least: int = LEAST_IN_A_BOX
+    most: int = MOST_BOXES
+
+
+def counted_list(sequence: Sequence[T], counting: Counting[T]) -> CountedList[T]:
+    """Return the counted list of a complete sequence."""
+    return counted_parts([("", sequence)], counting)
+
+
+def counted_parts(parts: Values[tuple[str, Sequence[T]]], counting: Counting[T]) -> CountedList[T]:
+    """Return the counted list of several sequences one after another, each with a name or ""."""
+    builder: _Builder[T] = _Builder(counting)
+    done = 0
+    for name, sequence in parts:
+        builder.name = name
+        builder.walk(_shallow(sequence.items, 1), depth=1, before=done)
+        done += sequence.length
+    return CountedList(tuple(builder.lines), tuple(builder.brackets), done)
+
+
+def clearer(found: Sequence[T], flat: Sequence[T], counting: Counting[T]) -> Sequence[T]:
+    """Return the sequence with found repeats only if that saves a good part of the lines.
+
+    A repeat that saves nothing is only in the way of someone who reads on and on.
+    """
+    lines = len(counted_list(found, counting).lines)
+    without = len(counted_list(flat, counting).lines)
+    return found if lines <= _SAVED * without else flat
+
+
+_SAVED = 0.6
 
 
 def _shallow(items: tuple[Item[T], ...], depth: int) -> tuple[Item[T], ...]:
@@ -147,11 +176,9 @@ def _shallow(items: tuple[Item[T], ...], depth: int) -> tuple[Item[T], ...]:
 
 
 class _Builder(Generic[T]):
-    def __init__(
-        self, split: Callable[[Values[Run[T]]], Values[Values[Run[T]]]], least: int
-    ) -> None:
-        self._split = split
-        self._least = least
+    def __init__(self, counting: Counting[T]) -> None:
+        self._counting = counting
+        self.name = ""
         self.lines: list[Line[T]] = []
         self.brackets: list[Bracket] = []
 
@@ -169,10 +196,11 @@ class _Builder(Generic[T]):
         self._append(stretch, before)
 
     def _append(self, stretch: list[Run[T]], before: int | None) -> int | None:
-        for runs in self._split(stretch) if stretch else ():
+        for runs in self._counting.split(stretch) if stretch else ():
             many = sum(run.count for run in runs)
             before = None if before is None else before + many
-            self.lines.append(Line(len(self.lines) + 1, tuple(runs), many, before))
+            number = len(self.lines) + 1
+            self.lines.append(Line(number, tuple(runs), many, before, self.name))
         return before
 
     def _bracket(self, item: Repeat[T], depth: int, before: int | None) -> None:
@@ -180,7 +208,7 @@ class _Builder(Generic[T]):
         place = len(self.brackets)
         self.walk(item.items, depth + 1, None)
         times = item.times or 0
-        boxes = boxes_for(times, item.once, self._least)
+        boxes = boxes_for(times, item.once, self._counting.least, self._counting.most)
         last = len(self.lines) - 1
         self.brackets.insert(place, Bracket(first, last, times, depth, item.once, boxes, before))
 

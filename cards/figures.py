@@ -90,14 +90,12 @@ class Figures:
         return f"{mm / 10:.1f} cm" if self.metric else f"{with_eighths(mm / INCH)} in"
 
     def tape(self, mm: float) -> str:
-        """Return a length read off a tape at the loom: to half a cm or an eighth of an inch.
+        """Return a length read off a tape at the loom: to a millimetre or an eighth of an inch.
 
         >>> Figures("metric").tape(644.2), Figures("imperial").tape(644.2)
-        ('64.5 cm', '25 ⅜ in')
+        ('64.4 cm', '25 ⅜ in')
         """
-        if self.metric:
-            return f"{round(mm / 5) / 2:.1f} cm"
-        return f"{with_eighths(mm / INCH)} in"
+        return self.width(mm)
 
     def density(self, per_mm: float) -> str:
         """Return threads per cm, or per inch.
@@ -118,11 +116,13 @@ class Figures:
 
         >>> Figures("metric").mass(102.3), Figures("imperial").mass(102.3)
         ('105 g', '3.7 oz')
+        >>> Figures("imperial").mass(2000)
+        '4 lb 6.6 oz'
         """
         if self.metric:
             return f"{count(5 * -int(-grams // 5))} g"
-        tenths = -int(-(grams / OUNCE * 10) // 1)
-        return f"{tenths / 10:.1f} oz"
+        pounds, tenths = divmod(-int(-(grams / OUNCE * 10) // 1), 160)
+        return f"{pounds} lb {tenths / 10:.1f} oz" if pounds else f"{tenths / 10:.1f} oz"
 
     def both(self, name: str, value: float) -> str:
         """Return a figure in both systems, the project's own first.

@@ -6,12 +6,12 @@ from collections.abc import Sequence as Values
 from dataclasses import dataclass
 from itertools import groupby
 
-from cards.counted import CountedList, counted_list, in_groups
+from cards.counted import CountedList, Counting, clearer, counted_list, in_groups
 from cards.draft.shortest import shortest
 from cards.figures import Figures
 from cards.heading import Heading, heading_of
 from cards.loom.shed import LIFTING, TiedTreadle
-from cards.project.model import Project, ProjectYarn, WovenSection
+from cards.project.model import Around, Project, ProjectYarn, WovenSection
 from cards.sequence import Repeat, Run, Sequence
 
 # Picks of one line: as many as are kept in mind at once (common practice).
@@ -59,6 +59,9 @@ class PickTally:
     piece_length: float
     picks_per_mm: float
     layers: int
+    picks_given: bool
+    around: Around
+    sample_picks: int
     sections: tuple[TallySection, ...]
     treadles: tuple[TiedTreadle, ...]
     sinking: bool
@@ -81,6 +84,9 @@ def pick_tally(project: Project) -> PickTally:
         piece_length=sum(section.length for section in weft.sections),
         picks_per_mm=project.sett.picks_total,
         layers=project.sett.layers,
+        picks_given=weft.picks_given,
+        around=weft.around,
+        sample_picks=weft.sample_picks,
         sections=tuple(_section(project, section, lifting=lifting) for section in weft.sections),
         treadles=() if lifting or not any(each.by_treadle for each in weft.sections) else loom.tied,
         sinking=loom.action == "sinking",
@@ -101,9 +107,7 @@ def _section(project: Project, section: WovenSection, *, lifting: bool) -> Tally
         start=section.start,
         end=section.start + section.length,
         by_treadle=by_treadle,
-        picks=counted_list(
-            _picks(project, section, by_treadle=by_treadle), _lines, least=LEAST_PICKS
-        ),
+        picks=counted_list(_picks(project, section, by_treadle=by_treadle), COUNTING),
         cut_off=not section.whole,
     )
 
@@ -117,9 +121,11 @@ def _picks(project: Project, section: WovenSection, *, by_treadle: bool) -> Sequ
         grouped = sheds.map(lambda shed: Pick(shed, yarn))
         if any(isinstance(item, Repeat) for item in grouped.items):
             return grouped
-        return shortest(grouped.values())
-    weft = section.weft.map(project.yarn).values()
-    return shortest([Pick(*pair) for pair in zip(sheds.values(), weft, strict=True)])
+        flat = grouped.values()
+    else:
+        weft = section.weft.map(project.yarn).values()
+        flat = [Pick(*pair) for pair in zip(sheds.values(), weft, strict=True)]
+    return clearer(shortest(flat), Sequence(tuple(Run(pick) for pick in flat)), COUNTING)
 
 
 def _sheds(
@@ -141,3 +147,6 @@ def _lines(runs: Values[Run[Pick]]) -> list[list[Run[Pick]]]:
     even = in_groups(IN_A_LINE)
     by_shuttle = groupby(runs, key=lambda run: run.value.yarn.key)
     return [line for _, same in by_shuttle for line in even(list(same))]
+
+
+COUNTING: Counting[Pick] = Counting(_lines, least=LEAST_PICKS)

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
+from bisect import bisect_left
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
 from cards.calculation.rounding import whole_up
-from cards.counted import Bracket, CountedList, counted_list, each_run
+from cards.counted import Bracket, CountedList, Counting, counted_list, each_run
 from cards.figures import Figures
 from cards.heading import Heading, heading_of
 from cards.project.model import Project, ProjectYarn, YarnShare
@@ -43,11 +45,13 @@ class WarpingCard:
 
     heading: Heading
     ends: int
+    ends_given: bool
     floating: int
     floating_yarns: tuple[ProjectYarn, ...]
     length: float
     length_given: bool
     width: float
+    width_given: bool
     order: CountedList[ProjectYarn]
     strands: int
     bouts: tuple[Bout, ...]
@@ -67,19 +71,23 @@ class WarpingCard:
 def warping_card(project: Project) -> WarpingCard:
     """Return the warping card of a project."""
     warp, winding = project.warp, project.winding
-    ties = count_ties(winding.raddle.value * project.sett.ends_total)
-    order = counted_list(_in_ties(warp.order, sum(ties)).map(project.yarn), each_run, least=1)
+    strands = int(winding.strands.value)
+    ties = count_ties(winding.raddle.value * project.sett.ends_total, strands)
+    counting: Counting[ProjectYarn] = Counting(each_run, least=1)
+    order = counted_list(_in_ties(warp.order, sum(ties)).map(project.yarn), counting)
     edges = warp.order.values()
     return WarpingCard(
         heading=heading_of(project, "Warping card"),
         ends=warp.ends,
+        ends_given=warp.ends_given,
         floating=warp.floating,
         floating_yarns=tuple(project.yarn(key) for key in (edges[0], edges[-1]) if warp.floating),
         length=warp.length,
         length_given=warp.length_given,
         width=warp.width_in_reed,
+        width_given=warp.width_given,
         order=order,
-        strands=int(winding.strands.value),
+        strands=strands,
         bouts=_bouts(project, order),
         count_ties=ties,
         raddle=winding.raddle.value,
@@ -93,41 +101,51 @@ def warping_card(project: Project) -> WarpingCard:
 def _in_ties(order: Sequence[str], tie: int) -> Sequence[str]:
     """Return the order with long runs of one yarn parted into groups of `tie` ends.
 
-    Nobody counts 229 ends at a stretch; a group is as many as lie between two count ties.
+    Nobody counts 229 ends at a stretch. The groups end where the count ties are, which are counted
+    from the first end on, through all colours.
     """
     items: list[Run[str] | Repeat[str]] = []
+    done = 0
     for item in order.items:
         run = item
         if isinstance(item, Repeat) and len(item.items) == 1 and isinstance(item.items[0], Run):
             run = Run(item.items[0].value, item.length)
         if isinstance(run, Run) and run.count >= _LONG * tie:
-            times, rest = divmod(run.count, tie)
-            items.append(Repeat((Run(run.value, tie),), times))
-            items.extend([Run(run.value, rest)] if rest else [])
+            items.extend(_run_in_ties(run, tie, -done % tie))
         else:
             items.append(run)
+        done += item.length
     return Sequence(tuple(items))
 
 
-def count_ties(ends_a_group: float) -> tuple[int, ...]:
+def _run_in_ties(run: Run[str], tie: int, start: int) -> list[Run[str] | Repeat[str]]:
+    """Return a run as `start` ends up to the next tie, whole groups, and the rest."""
+    times, rest = divmod(run.count - start, tie)
+    items: list[Run[str] | Repeat[str]] = [Run(run.value, start)] if start else []
+    items.append(Repeat((Run(run.value, tie),), times))
+    return [*items, Run(run.value, rest)] if rest else items
+
+
+def count_ties(ends_a_group: float, bundle: int = 1) -> tuple[int, ...]:
     """Return the ends between count ties, in turn: one tie for every group of the raddle.
+
+    Strands wound together stay together: ties come after whole bundles of `bundle` ends.
 
     >>> count_ties(12.0), count_ties(12.5), count_ties(40 / 3)
     ((12,), (12, 13), (13, 13, 14))
+    >>> count_ties(30.0, bundle=4)
+    (28, 32)
     """
-    share = Fraction(ends_a_group).limit_denominator(6)
-    number = share.denominator
-    marks = [
-        whole_up(float(share * place)) if place == number else int(share * place)
-        for place in range(number + 1)
-    ]
-    return tuple(after - before for before, after in pairwise(marks))
+    share = max(Fraction(1), Fraction(ends_a_group / bundle).limit_denominator(6))
+    marks = [math.floor(share * place) for place in range(share.denominator + 1)]
+    return tuple(bundle * (after - before) for before, after in pairwise(marks))
 
 
 def _bouts(project: Project, order: CountedList[ProjectYarn]) -> tuple[Bout, ...]:
     warp = project.warp
     trip = 2 * int(project.winding.strands.value)
-    marks = bout_marks(warp.ends, int(project.winding.bout.value), trip, sorted(_stops(order)))
+    stops = _stops(order)
+    marks = bout_marks(warp.ends, int(project.winding.bout.value), trip, sorted(stops))
     width = warp.width_in_reed / warp.ends
     return tuple(
         Bout(
@@ -136,7 +154,7 @@ def _bouts(project: Project, order: CountedList[ProjectYarn]) -> tuple[Bout, ...
             last=last,
             width=(last - first) * width,
             trips=Fraction(last - first, trip),
-            ends_where=_where(order, last),
+            ends_where="ends with the warp" if last == warp.ends else _where(stops, last),
         )
         for place, (first, last) in enumerate(pairwise(marks), start=1)
     )
@@ -145,80 +163,86 @@ def _bouts(project: Project, order: CountedList[ProjectYarn]) -> tuple[Bout, ...
 def bout_marks(ends: int, largest: int, trip: int, stops: list[int]) -> list[int]:
     """Return the ends after which bouts end, from 0 to all `ends`: as few bouts as can be.
 
-    Bouts end at `stops` (ends after which a colour or a repeat is done) if that takes no more of
-    them; else they are even, in whole round trips of `trip` ends.
+    Bouts are whole round trips of `trip` ends, but for the last one. They end at `stops` (ends
+    after which a colour is done) if that takes no more of them; else they are even.
 
     >>> bout_marks(264, 120, 2, [24, 60, 96, 132, 168, 204, 240])
     [0, 96, 168, 264]
     >>> bout_marks(436, 120, 2, [])
     [0, 108, 218, 328, 436]
     """
-    number = whole_up(ends / largest)
-    best = _best_stops(ends, largest, number, [stop for stop in stops if 0 < stop < ends])
+    step = max(trip, largest // trip * trip)
+    number = 1 + max(0, whole_up((ends - largest) / step))
+    whole = [stop for stop in stops if 0 < stop < ends and stop % trip == 0]
+    best = _best_stops(ends, largest, number, whole)
     if best is not None:
         return best
-    even = [min(trip * round(ends * place / number / trip), ends) for place in range(number)]
-    marks = [*even, ends]
+    marks = [min(trip * round(ends * place / number / trip), ends) for place in range(number)]
+    marks.append(ends)
     if max(after - before for before, after in pairwise(marks)) <= largest:
         return marks
-    return [*(whole_up(ends * place / number) for place in range(number)), ends]
+    return [*(step * place for place in range(number)), ends]
 
 
 def _best_stops(ends: int, largest: int, number: int, stops: list[int]) -> list[int] | None:
     """Return marks at stops that part the warp into `number` bouts, the most even ones, or None."""
     share = ends / number
-    # For every stop, the unevenness and the marks of the best way there with so many bouts.
-    ways: dict[int, tuple[float, list[int]]] = {0: (0.0, [0])}
+    ways: list[dict[int, tuple[float, int]]] = [{0: (0.0, 0)}]
     for place in range(number):
         targets = stops if place + 1 < number else [ends]
-        found: dict[int, tuple[float, list[int]]] = {}
+        before = sorted(ways[-1])
+        found: dict[int, tuple[float, int]] = {}
         for target in targets:
-            options = [
-                (uneven + (target - before - share) ** 2, [*marks, target])
-                for before, (uneven, marks) in ways.items()
-                if 0 < target - before <= largest
-            ]
+            near = before[bisect_left(before, target - largest) : bisect_left(before, target)]
+            options = [(ways[-1][each][0] + (target - each - share) ** 2, each) for each in near]
             if options:
                 found[target] = min(options)
-        ways = found
-    return ways[ends][1] if ends in ways else None
+        ways.append(found)
+    if ends not in ways[-1]:
+        return None
+    marks = [ends]
+    for way in reversed(ways[1:]):
+        marks.append(way[marks[-1]][1])
+    return marks[::-1]
 
 
-def _stops(order: CountedList[ProjectYarn]) -> set[int]:
-    """Return the ends after which a line outside brackets, or a whole repeat, is done."""
-    stops = {line.so_far for line in order.lines if line.so_far is not None}
-    for bracket in order.brackets:
-        if bracket.before is not None:
-            stops.update(
-                bracket.before + done * bracket.once for done in range(1, bracket.times + 1)
-            )
+def _stops(order: CountedList[ProjectYarn]) -> dict[int, str]:
+    """Return the ends after which a line is done, also within repeats, and which line it is."""
+    stops: dict[int, str] = {}
+    for first, last in order.blocks():
+        bracket = next((b for b in order.brackets if b.depth == 1 and b.first == first), None)
+        if bracket is None:
+            stops[order.lines[first].so_far or 0] = f"line {order.lines[first].number}"
+            continue
+        plain = all(b.depth == 1 or not first <= b.first <= last for b in order.brackets)
+        for done in range(bracket.times):
+            stops.update(_stops_in(bracket, order, done, plain=plain))
     return stops
 
 
-def _where(order: CountedList[ProjectYarn], last: int) -> str:
+def _stops_in(
+    bracket: Bracket, order: CountedList[ProjectYarn], done: int, *, plain: bool
+) -> dict[int, str]:
+    """Return the stops in one repeat of an outer bracket, `done` repeats having gone before."""
+    before = (bracket.before or 0) + done * bracket.once
+    lines = order.lines[bracket.first : bracket.last + 1]
+    stops: dict[int, str] = {}
+    at = before
+    for line in lines if plain else ():
+        at += line.count
+        stops[at] = f"line {line.number} in repeat {done + 1}"
+    span = f"lines {lines[0].number} to {lines[-1].number}"
+    if len(lines) == 1:
+        span = f"line {lines[0].number}"
+    stops[before + bracket.once] = f"repeat {done + 1} of {span}"
+    return stops
+
+
+def _where(stops: dict[int, str], last: int) -> str:
     """Say where in the winding order the end `last` lies, counted from 1."""
-    if last == order.total:
-        return "ends with the warp"
-    for bracket in order.brackets:
-        if bracket.before is not None and bracket.before < last <= bracket.before + bracket.total:
-            return _where_in(bracket, order, last - bracket.before)
-    before = 0
-    for line in order.lines:
-        if line.so_far is None:
-            continue
-        if last == line.so_far:
-            return f"ends with line {line.number}"
-        if line.so_far - line.count < last < line.so_far:
-            before = last - line.so_far + line.count
-            return f"ends after {before} ends of line {line.number}"
-    return ""
-
-
-def _where_in(bracket: Bracket, order: CountedList[ProjectYarn], inside: int) -> str:
-    first = order.lines[bracket.first].number
-    last = order.lines[bracket.last].number
-    lines = f"line {first}" if first == last else f"lines {first} to {last}"
-    done, rest = divmod(inside, bracket.once)
-    if rest == 0:
-        return f"ends with repeat {done} of {lines}"
-    return f"ends in repeat {done + 1} of {lines}, {rest} ends into it"
+    if last in stops:
+        return f"ends with {stops[last]}"
+    before = max((stop for stop in stops if stop < last), default=0)
+    after = f" after {stops[before]}" if before else ""
+    ends = last - before
+    return f"ends {ends} end{'s' if ends > 1 else ''}{after or ' into the warp'}"

@@ -17,7 +17,7 @@ from pathlib import Path
 from cards.pick_tally import pick_tally
 from cards.project import Project
 from cards.spec import parse_paper_size
-from cards.threading_chart import threading_chart
+from cards.threading_chart import GROUP, threading_chart
 from cards.warping_card import warping_card
 from layouts.drawing import Drawing
 from layouts.paper import Frame, PaperTooSmall, frame_for
@@ -29,17 +29,28 @@ from layouts.svg import svg_text
 
 Sheet = Callable[[Project, Frame], Drawing]
 
+
+def _warping_card(project: Project, frame: Frame) -> Drawing:
+    return warping_sheet.draw_warping_card(warping_card(project), frame)
+
+
+def _threading_chart(project: Project, frame: Frame) -> Drawing:
+    card = threading_chart(project)
+    most = threading_sheet.most_in_a_group(card, frame.content[2])
+    if most < GROUP:
+        card = threading_chart(project, most)
+    return threading_sheet.draw_threading_chart(card, frame)
+
+
+def _pick_tally(project: Project, frame: Frame) -> Drawing:
+    return tally_sheet.draw_pick_tally(pick_tally(project), frame)
+
+
 # In the order in which a weaver takes them up.
 SHEETS: dict[str, Sheet] = {
-    warping_sheet.SLUG: lambda project, frame: warping_sheet.draw_warping_card(
-        warping_card(project), frame
-    ),
-    threading_sheet.SLUG: lambda project, frame: threading_sheet.draw_threading_chart(
-        threading_chart(project), frame
-    ),
-    tally_sheet.SLUG: lambda project, frame: tally_sheet.draw_pick_tally(
-        pick_tally(project), frame
-    ),
+    warping_sheet.SLUG: _warping_card,
+    threading_sheet.SLUG: _threading_chart,
+    tally_sheet.SLUG: _pick_tally,
 }
 
 # What a sheet needs between its margins: three columns of figures at arm's length and a row of

@@ -248,6 +248,6 @@ def test_schema_is_that_of_the_models():
     assert json.loads(run("schema").stdout) == spec_schema()
 
 
-def test_colours_only_for_people_who_want_them(tmp_path):
+def test_colours_only_for_people_who_want_them():
     result = run("check", BAD / "unknown-key.yaml", color=True)
     assert "\x1b[" not in result.stderr

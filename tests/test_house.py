@@ -3,7 +3,7 @@
 import ast
 from pathlib import Path
 
-import networkx
+import networkx as nx
 import pytest
 
 ROOT = Path(__file__).parents[1]
@@ -85,10 +85,10 @@ def test_writers_know_shapes_and_not_weaving():
 
 def test_nothing_goes_round_in_a_circle():
     # A package's __init__ gathers names from its own modules; only real modules are held apart.
-    graph = networkx.DiGraph(
+    graph = nx.DiGraph(
         (name, other)
         for name, other in arrows()
         if other in MODULES and not within(other, f"{name}.__init__")
     )
-    circles = [group for group in networkx.strongly_connected_components(graph) if len(group) > 1]
+    circles = [group for group in nx.strongly_connected_components(graph) if len(group) > 1]
     assert circles == []

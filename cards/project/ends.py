@@ -28,15 +28,20 @@ class Ends:
     threading: Sequence[int]
     order: Sequence[str]
     width_wanted: float
+    selvedges: tuple[int, int]
+
+
+def _selvedges(spec: Spec) -> tuple[Sequence[int], Sequence[int]]:
+    """Return the threading of the selvedges, that at the first end first."""
+    right = spec.selvedges.right or Sequence(())
+    left = spec.selvedges.left or Sequence(())
+    return (right, left) if spec.conventions.first_end == "right" else (left, right)
 
 
 def whole_threading(spec: Spec) -> Sequence[int]:
     """Return the threading with the selvedges at its sides, first end first."""
-    selvedges = spec.selvedges
-    right = selvedges.right.items if selvedges.right else ()
-    left = selvedges.left.items if selvedges.left else ()
-    first, last = (right, left) if spec.conventions.first_end == "right" else (left, right)
-    return Sequence(first + spec.draft.threading.items + last)
+    first, last = _selvedges(spec)
+    return Sequence(first.items + spec.draft.threading.items + last.items)
 
 
 def whole_order(spec: Spec, problems: Problems) -> Sequence[str]:
@@ -52,17 +57,15 @@ def whole_order(spec: Spec, problems: Problems) -> Sequence[str]:
                 "yarns",
             )
         order = Sequence((Repeat((Run(next(iter(spec.yarns))),), None),))
-    selvedges = spec.selvedges
-    if selvedges.yarn is None:
+    yarn = spec.selvedges.yarn
+    if yarn is None:
         return order
-    right = _edge(selvedges.right, selvedges.yarn)
-    left = _edge(selvedges.left, selvedges.yarn)
-    first, last = (right, left) if spec.conventions.first_end == "right" else (left, right)
+    first, last = (_edge(threading, yarn) for threading in _selvedges(spec))
     return Sequence(first + order.items + last)
 
 
-def _edge(threading: Sequence[int] | None, yarn: str) -> tuple[Run[str], ...]:
-    return (Run(yarn, threading.length),) if threading and threading.length else ()
+def _edge(threading: Sequence[int], yarn: str) -> tuple[Run[str], ...]:
+    return (Run(yarn, threading.length),) if threading.length else ()
 
 
 def settle_ends(spec: Spec, sett: Sett, rates: Rates, work: Workings, problems: Problems) -> Ends:
@@ -74,7 +77,14 @@ def settle_ends(spec: Spec, sett: Sett, rates: Rates, work: Workings, problems: 
     if not order.fits(number):
         raise _order_misfit(spec, threading, order, number, problems)
     _check_width(spec, number, sett, rates, problems)
-    return Ends(number, threading.filled(number), order.filled(number), width)
+    first, last = _selvedges(spec)
+    return Ends(
+        number,
+        threading.filled(number),
+        order.filled(number),
+        width,
+        (first.length, last.length),
+    )
 
 
 def _width_wanted(

@@ -45,13 +45,14 @@ class YarnShare:
     """What one yarn does in the warp or in the weft: threads that are used, and what they need.
 
     `threads` are ends or picks of the cloth; `extra` counts the spare and floating ends of a warp,
-    or the picks of the sample in a weft.
+    or the picks of the sample in a weft; `floating` are those of the extra that float.
     """
 
     yarn: ProjectYarn
     threads: int
     extra: int
     need: Need
+    floating: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +60,8 @@ class Warp:
     """The warp: its ends and how they are ordered and threaded, its width and its length.
 
     `ends` are threaded through heddles; `floating` selvedges and `spare_ends` of each yarn come
-    on top. `threading` and `order` are complete: nothing stands `to fill` any more.
+    on top. `threading` and `order` are complete: nothing stands `to fill` any more. `selvedges`
+    are how many of the ends belong to the selvedge at the first end and to the other one.
     """
 
     ends: int
@@ -68,6 +70,7 @@ class Warp:
     spare_ends: int
     threading: Sequence[int]
     order: Sequence[str]
+    selvedges: tuple[int, int]
     first_end: str
     width_in_reed: float
     width_given: bool
@@ -105,6 +108,21 @@ class WovenSection:
 
 
 @dataclass(frozen=True, slots=True)
+class Around:
+    """What lies on the loom around the pieces, in mm under tension.
+
+    `hem` is woven at both ends of each piece and part of it; `fringe` is left unwoven at both
+    ends of each piece, `gap` between two pieces besides.
+    """
+
+    header: float
+    sample: float
+    hem: float
+    fringe: float
+    gap: float
+
+
+@dataclass(frozen=True, slots=True)
 class Weft:
     """The weaving of one piece, its sections, and the weft of all pieces by yarn."""
 
@@ -113,6 +131,8 @@ class Weft:
     sections: tuple[WovenSection, ...]
     by_yarn: tuple[YarnShare, ...]
     sample_picks: int
+    picks_given: bool
+    around: Around
 
     @property
     def picks(self) -> int:

@@ -60,7 +60,7 @@ def warp_shares(
             need.length,
             "mm",
         )
-        shares.append(YarnShare(yarn, ends[yarn.key], more, need))
+        shares.append(YarnShare(yarn, ends[yarn.key], more, need, edges[yarn.key]))
     return tuple(shares)
 
 

@@ -12,6 +12,7 @@ from cards.calculation.warp import (
     finished_width,
     fringe_on_loom,
     fringes_in_warp,
+    on_loom,
     piece_lengths,
     warp_length,
 )
@@ -22,6 +23,7 @@ from cards.loom.shed import DEFAULT_ACTION, LIFTING, tied_treadles
 from cards.project.checks import check_draft, check_loom, check_sett, check_warp_length
 from cards.project.ends import Ends, settle_ends
 from cards.project.model import (
+    Around,
     Draft,
     LoomPlan,
     Outcome,
@@ -77,6 +79,7 @@ class _Bench:
         self.rates: Rates = rates_of(spec)
         self.extra = yarn_allowances_of(spec)
         self.lengths = loom_lengths_of(spec, self.units)
+        self.fringe = 0.0
         self.warp: Warp | None = None
 
     def project(self) -> Project:
@@ -99,6 +102,7 @@ class _Bench:
             spare_ends=int(self.extra.spare_ends.value),
             threading=ends.threading,
             order=ends.order,
+            selvedges=ends.selvedges,
             first_end=spec.conventions.first_end,
             width_in_reed=width,
             width_given=spec.given.width_in_reed is not None,
@@ -204,7 +208,7 @@ class _Bench:
         fringe = fringe_of(spec, self.units)
         fringes = 0.0
         if fringe is not None:
-            raw = fringe_on_loom(fringe, self.rates, work)
+            raw = self.fringe = fringe_on_loom(fringe, self.rates, work)
             waste = self.lengths.waste.value
             fringes = fringes_in_warp(raw, spec.cloth.pieces, fringe, waste, work)
         needed = warp_length(used, spec.cloth.pieces, fringes, self.lengths, self.units, work)
@@ -232,7 +236,18 @@ class _Bench:
         )
         sampled = whole_up(self.lengths.sample.value * sett.picks_total)
         shares = weft_shares(yarns, sections, pieces, sampled, width, self.extra, self.work)
-        return Weft(pieces, each, sections, shares, sampled)
+        given = self.spec.given.picks is not None
+        return Weft(pieces, each, sections, shares, sampled, given, self._around())
+
+    def _around(self) -> Around:
+        lengths = self.lengths
+        return Around(
+            header=lengths.header.value,
+            sample=lengths.sample.value,
+            hem=on_loom(self.spec.cloth.hem or 0.0, self.rates),
+            fringe=self.fringe,
+            gap=lengths.gap.value,
+        )
 
     def _draft(self, ends: Ends, sections: tuple[WovenSection, ...]) -> Draft:
         threading = ends.threading.values()

@@ -31,6 +31,12 @@ _AFTER_HEAD = 3.0
 # A number of pages not smaller than any sheet has, to reckon the head before they are counted.
 _MANY = 888
 
+_RULER_WIDTH = 50.8
+_RULER_LINE = 0.25
+
+# On narrower paper the words of the foot stand above the ruler instead of beside it.
+_NARROW = 125.0
+
 _NOTES_LEAST = 11.0
 _NOTES_MOST = 46.0
 _CONTINUES = leading(BODY) + 1.0
@@ -71,14 +77,21 @@ class PageFlow:
         self._y += block.height
         self._fresh = False
 
-    def keep(self, blocks: Iterable[Block]) -> None:
-        """Place blocks one below another, all on one page if a page can hold them."""
+    def keep(self, blocks: Iterable[Block], head: Block | None = None) -> None:
+        """Place blocks one below another, all on one page if a page can hold them.
+
+        Where they go on to a further page, `head` is repeated there.
+        """
         kept = list(blocks)
         if sum(block.height for block in kept) <= self.full_room:
             self.add(stack(kept))
-        else:
-            for block in kept:
-                self.add(block)
+            return
+        before = self.running_head
+        self.add(kept[0])
+        self.running_head = head or before
+        for block in kept[1:]:
+            self.add(block)
+        self.running_head = before
 
     def gap(self, height: float) -> None:
         """Leave `height` mm free; nothing at the top of a page or where none is left."""
@@ -160,8 +173,13 @@ class PageFlow:
         parts = [
             paragraph(text, width, NOTE, colour=SOFT) for text in (words, self._legend) if text
         ]
-        left = stack(parts)
-        both = beside([(0.0, left), (self.width - _RULER_WIDTH, ruler)])
+        if self.width < _NARROW:
+            words = " · ".join(text for text in (words, self._legend) if text)
+            both = stack(
+                [paragraph(words, self.width, NOTE, colour=SOFT), _moved(ruler, self.width)]
+            )
+        else:
+            both = beside([(0.0, stack(parts)), (self.width - _RULER_WIDTH, ruler)])
 
         def draw(x: float, y: float) -> Iterable[Mark]:
             yield rule(x, y + 1.0, self.width, HAIRLINE, SOFT)
@@ -170,7 +188,9 @@ class PageFlow:
         return Block(both.height + 2.0, draw)
 
 
-_RULER_WIDTH = 50.8
+def _moved(ruler: Block, width: float) -> Block:
+    """Return the ruler at the right end of a line `width` mm long."""
+    return beside([(width - _RULER_WIDTH, ruler)])
 
 
 def _test_rule(*, metric: bool) -> Block:
@@ -183,13 +203,10 @@ def _test_rule(*, metric: bool) -> Block:
         left = x + _RULER_WIDTH - length
         line = y + height - 0.5
         yield label(x + _RULER_WIDTH, y + baseline(NOTE), words, NOTE, "regular", "end", SOFT)
-        yield Line(left, line, left + length, line, RULER_LINE, INK)
+        yield Line(left, line, left + length, line, _RULER_LINE, INK)
         for step in range(steps + 1):
             at = left + length * step / steps
             tall = 2.6 if step in (0, steps) else 1.4
-            yield Line(at, line, at, line - tall, RULER_LINE, INK)
+            yield Line(at, line, at, line - tall, _RULER_LINE, INK)
 
     return Block(height, draw)
-
-
-RULER_LINE = 0.25

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
@@ -22,6 +23,10 @@ _LEADING = 1.28
 
 BOX = 5.0
 BOX_PITCH = 6.4
+
+
+# A figure and its unit, or a whole number and its fraction, stay on one line.
+_UNIT = re.compile("([0-9½¼¾⅛⅜⅝⅞]) (in|yd|cm|m|g|oz|lb|per|[½¼¾⅛⅜⅝⅞])\\b")
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +56,7 @@ def paragraph(
     anchor: Anchor = "start",
 ) -> Block:
     """Return text wrapped to `width` mm; `anchor` says which side of that width it keeps to."""
-    lines = wrap(text, width, size, weight)
+    lines = wrap(_UNIT.sub("\\1\N{NO-BREAK SPACE}\\2", text), width, size, weight)
     step = leading(size)
     offset = {"start": 0.0, "middle": width / 2, "end": width}[anchor]
 
@@ -159,6 +164,7 @@ def note_lines(height: float, width: float) -> Block:
 
     def draw(x: float, y: float) -> Iterable[Mark]:
         yield label(x, y + baseline(NOTE), "Notes", NOTE, "bold", colour=SOFT)
+        yield from blank(x + width - 50.0, y + baseline(BODY), 50.0, "checked by")
         line = y + leading(NOTE) + 6.0
         while line < y + height:
             yield rule(x, line, width)

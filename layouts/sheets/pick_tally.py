@@ -57,6 +57,10 @@ def draw_pick_tally(card: PickTally, frame: Frame) -> Drawing:
     flow.add(_shuttles(card, flow.width))
     if card.pieces > 1:
         flow.add(_pieces(card, flow.width))
+    flow.gap(1.0)
+    around = _around(card, flow.width)
+    if around is not None:
+        flow.add(around)
     flow.add(paragraph(_ADVICE, flow.width, BODY, colour=SOFT))
     for section in card.sections:
         _section(flow, card, section)
@@ -77,7 +81,11 @@ def _key_figures(card: PickTally) -> list[tuple[str, str]]:
     per = figures.density(card.picks_per_mm)
     beat = "picks, all layers" if card.layers > 1 else "picks"
     found = [
-        (str(card.picks_each), "picks in a piece" if card.pieces > 1 else "picks"),
+        (
+            str(card.picks_each),
+            ("picks in a piece" if card.pieces > 1 else "picks")
+            + (", given" if card.picks_given else ""),
+        ),
         (
             figures.tape(card.piece_length),
             f"weave to ({other.tape(card.piece_length)})",
@@ -146,19 +154,43 @@ def _shuttles(card: PickTally, width: float) -> Block:
 
 
 def _pieces(card: PickTally, width: float) -> Block:
-    """Return a box to tick for every piece, since all are woven from the same tally."""
-    words = f"Weave {card.pieces} alike; pieces done"
-    start = measure(words, LABEL, "bold") + 4.0
+    """Return which of several pieces this tally is ticked for: the boxes serve one of them."""
+    words = f"Piece ______ of {card.pieces}. Print this tally once for each piece."
+    return stack([Block(1.2, lambda x, y: ()), paragraph(words, width, LABEL, "bold")])
+
+
+def _around(card: PickTally, width: float) -> Block | None:
+    """Return what lies before the first piece, between pieces and after the last one."""
+    figures, around = card.figures, card.around
+    lines = []
+    if around.header:
+        lines.append(f"Before the first piece: header {figures.both('tape', around.header)}")
+    if around.sample:
+        lines.append(
+            f"Sample {figures.both('tape', around.sample)}, {card.sample_picks} picks: "
+            "wash it and measure it before you weave on"
+        )
+    if around.fringe:
+        lines.append(
+            f"Leave {figures.both('tape', around.fringe)} unwoven before the first piece and "
+            "after the last, for the fringe"
+        )
+    between = 2 * around.fringe + around.gap
+    if between and card.pieces > 1:
+        lines.append(f"Leave {figures.both('tape', between)} unwoven between two pieces")
+    if around.hem and len(card.sections) == 1:
+        lines.append(f"The first and the last {figures.both('tape', around.hem)} are the hems")
+    if not lines:
+        return None
+    rows = [paragraph(line, width - 8.0, LABEL) for line in lines]
 
     def draw(x: float, y: float) -> Iterable[Mark]:
-        yield label(x, y + 5.4, words, LABEL, "bold")
-        in_row = max(1, int((width - start) // 6.4))
-        for index in range(card.pieces):
-            row, column = divmod(index, in_row)
-            yield tick_box(x + start + column * 6.4, y + 1.6 + row * 6.4)
+        for row in rows:
+            yield tick_box(x, y + 0.6)
+            yield from row.draw(x + 8.0, y + 0.3)
+            y += max(row.height, 5.6) + 0.9
 
-    rows = -(-card.pieces // max(1, int((width - start) // 6.4)))
-    return Block(1.6 + rows * 6.4 + 1.0, draw)
+    return Block(sum(max(row.height, 5.6) + 0.9 for row in rows), draw)
 
 
 def _section(flow: PageFlow, card: PickTally, section: TallySection) -> None:
@@ -209,7 +241,7 @@ def _style(card: PickTally, section: TallySection, width: float) -> LineStyle[Pi
     """Return how lines are drawn: the patch of the shuttle, then pick after pick.
 
     Treadles stand free; shafts to raise are divided by strokes, since one pick raises several.
-    Picks that are wider than the paper allows go on in a further row.
+    Picks that the paper has no room for go on in a further row.
     """
     room = lead_room(section.picks, width) - _PATCH_WIDTH - 3.0
     column = "press" if section.by_treadle else "raise"
@@ -231,16 +263,20 @@ def _style(card: PickTally, section: TallySection, width: float) -> LineStyle[Pi
         yield from yarn_patch(yarn, x, top, _PATCH_WIDTH, _PATCH_HEIGHT)
         for place, row in enumerate(rows(line)):
             at = y + 1.05 + (place + 0.5) * _ROW_HEIGHT + cap_height(FIGURE) / 2
-            left = x + _PATCH_WIDTH + 3.0
-            for word in row:
-                heavy: Weight = "regular" if word == _STROKE else "bold"
-                yield label(left, at, word, FIGURE, heavy, colour=SOFT if word == _STROKE else INK)
-                left += measure(word, FIGURE, heavy) + _gap(section)
+            yield from _row(row, section, x + _PATCH_WIDTH + 3.0, at)
 
     def reading(picks: int) -> str:
         return card.figures.tape(section.start + picks / card.picks_per_mm)
 
     return LineStyle(lead, height, draw, "picks", *heads, reading=reading)
+
+
+def _row(row: list[str], section: TallySection, left: float, at: float) -> Iterable[Mark]:
+    for word in row:
+        stroke = word == _STROKE
+        weight: Weight = "regular" if stroke else "bold"
+        yield label(left, at, word, FIGURE, weight, colour=SOFT if stroke else INK)
+        left += measure(word, FIGURE, weight) + _gap(section)
 
 
 _ROW_HEIGHT = 8.4
@@ -265,10 +301,16 @@ def _row_width(row: list[str], section: TallySection) -> float:
 
 
 def _rows(picks: list[list[str]], room: float, section: TallySection) -> list[list[str]]:
-    """Return the words of all picks in rows not wider than `room`, with strokes between picks."""
+    """Return the words of all picks in rows not wider than `room`; picks are parted by strokes.
+
+    A pick is broken only if it alone is wider than a row, so that no lift is taken for two.
+    """
     rows: list[list[str]] = [[]]
     for place, words in enumerate(picks):
-        for word in words if place == 0 or section.by_treadle else [_STROKE, *words]:
+        whole = words if section.by_treadle or place == len(picks) - 1 else [*words, _STROKE]
+        if rows[-1] and _row_width([*rows[-1], *whole], section) > room:
+            rows.append([])
+        for word in whole:
             if rows[-1] and _row_width([*rows[-1], word], section) > room:
                 rows.append([])
             rows[-1].append(word)

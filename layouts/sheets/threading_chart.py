@@ -39,6 +39,7 @@ SLUG = "threading-chart"
 # shafts together are not higher than this.
 _STEP = 3.0
 _HIGHEST = 15.0
+_MOST_STEPS = 8
 _COLUMN = "threading"
 
 
@@ -48,7 +49,7 @@ def draw_threading_chart(card: ThreadingChart, frame: Frame) -> Drawing:
     flow.add(key_figures(_key_figures(card), flow.width))
     flow.add(paragraph(_reading(card), flow.width, BODY, colour=SOFT))
     flow.gap(1.5)
-    draw_counted_list(flow, card.groups, _style(card, flow.width), _total(card, flow.width))
+    draw_counted_list(flow, card.groups, _style(card), _total(card, flow.width))
     flow.gap(3.0)
     flow.add(_heddles(card, flow.width))
     flow.notes()
@@ -78,40 +79,41 @@ def _reading(card: ThreadingChart) -> str:
     return words
 
 
-def _style(card: ThreadingChart, width: float) -> LineStyle[int]:
+def most_in_a_group(card: ThreadingChart, width: float) -> int:
+    """Return how many ends of a group fit side by side; the eye must find a group in one row."""
+    room = lead_room(card.groups, width)
+    check_lead(room, 4 * _cell(card) + 1.0)
+    return int((room - 1.0) // _cell(card))
+
+
+def _cell(card: ThreadingChart) -> float:
+    """Return the width in mm of a figure with the space around it."""
+    return 9.0 if card.shafts > 9 else 6.4
+
+
+def _style(card: ThreadingChart) -> LineStyle[int]:
     """Return how groups are drawn: the shafts as figures, each as high as its shaft.
 
-    A group that is wider than the paper allows goes on in a further row.
+    Shafts stand at the same height in every line. With many shafts the steps would be too small
+    to be told apart, so the figures then stand on one line.
     """
     mirrored = card.first_end == "right"
-    two = max(run.value for line in card.groups.lines for run in line.runs) > 9
-    cell = 9.0 if two else 6.4
-    room = lead_room(card.groups, width)
-    check_lead(room, 2 * cell + 1.0)
+    cell = _cell(card)
+    used = max(run.value for line in card.groups.lines for run in line.runs)
+    step = min(_STEP, _HIGHEST / max(1, used - 1)) if used <= _MOST_STEPS else 0.0
     longest = max(len(line.runs) for line in card.groups.lines)
-    in_row = min(longest, int((room - 1.0) // cell))
-    lead = max(in_row * cell + 1.0, heads_width(_COLUMN))
-    step = min(_STEP, _HIGHEST / max(1, card.shafts - 1))
+    lead = max(longest * cell + 1.0, heads_width(_COLUMN))
+    tall = cap_height(FIGURE) + (used - 1) * step + 5.0
 
-    def rows(line: Line[int]) -> list[tuple[int, ...]]:
-        shafts = [run.value for run in line.runs]
-        return [tuple(shafts[at : at + in_row]) for at in range(0, len(shafts), in_row)]
-
-    def row_height(shafts: tuple[int, ...]) -> float:
-        return cap_height(FIGURE) + (max(shafts) - min(shafts)) * step + 2.5
-
-    def height(line: Line[int]) -> float:
-        return sum(row_height(shafts) for shafts in rows(line)) + 2.5
+    def height(_line: Line[int]) -> float:
+        return tall
 
     def draw(line: Line[int], x: float, y: float) -> Iterable[Mark]:
-        bottom = y
-        for shafts in rows(line):
-            bottom += row_height(shafts)
-            for place, shaft in enumerate(shafts):
-                along = (place + 0.5) * cell
-                at = x + lead - along if mirrored else x + along
-                up = (shaft - min(shafts)) * step
-                yield label(at, bottom - up, str(shaft), FIGURE, "bold", "middle", INK)
+        for place, run in enumerate(line.runs):
+            along = (place + 0.5) * cell
+            at = x + lead - along if mirrored else x + along
+            up = (run.value - 1) * step
+            yield label(at, y + tall - 2.5 - up, str(run.value), FIGURE, "bold", "middle", INK)
 
     return LineStyle(lead, height, draw, "ends", _COLUMN, mirrored=mirrored)
 

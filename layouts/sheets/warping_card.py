@@ -10,12 +10,14 @@ from cards.counted import Line
 from cards.figures import count, times
 from cards.project.model import ProjectYarn, YarnShare
 from cards.warping_card import Bout, WarpingCard
-from layouts.drawing import Disc, Drawing, Figure, Mark, Path, Weight
+from layouts.drawing import Box, Disc, Drawing, Figure, Mark, Path, Weight
 from layouts.paper import Frame
 from layouts.sheets.counted_list import LineStyle, check_lead, draw_counted_list, lead_room
 from layouts.sheets.page import PageFlow
 from layouts.sheets.parts import (
     BOX,
+    HAIR,
+    HAIRLINE,
     INK,
     SOFT,
     Block,
@@ -50,9 +52,9 @@ def draw_warping_card(card: WarpingCard, frame: Frame) -> Drawing:
     draw_counted_list(flow, card.order, _style(card, flow.width), _total(card, flow.width))
     flow.gap(3.0)
     flow.add(_path(card, flow.width))
-    flow.gap(3.0)
+    flow.gap(2.0)
     _bout_table(flow, card)
-    flow.gap(3.0)
+    flow.gap(2.0)
     _yarns(flow, card)
     flow.notes()
     return flow.drawing("Warping card", SLUG)
@@ -65,21 +67,32 @@ def _legend(card: WarpingCard) -> str:
 def _key_figures(card: WarpingCard) -> list[tuple[str, str]]:
     figures = card.figures
     other = figures.other()
-    length_word = "warp length, given" if card.length_given else "warp length"
-    bouts = card.bouts
-    sizes = sorted({bout.ends for bout in bouts})
-    size = str(sizes[0]) if len(sizes) == 1 else f"{sizes[0]}–{sizes[-1]}"
+    sizes = sorted({bout.ends for bout in card.bouts})
+    size = str(sizes[0]) if len(sizes) == 1 else f"{sizes[0]} to {sizes[-1]}"
+    bouts = "bout" if len(card.bouts) == 1 else "bouts"
     floating = f" + {card.floating}" if card.floating else ""
-    ends_word = "ends + floating" if card.floating else "ends"
+    one = len(card.count_ties) == 1
     tie = ", ".join(str(each) for each in card.count_ties)
-    tie_word = "count tie, ends" if len(card.count_ties) == 1 else "count ties in turn, ends"
     return [
-        (f"{count(card.ends)}{floating}", ends_word),
-        (figures.long(card.length), f"{length_word} ({other.long(card.length)})"),
-        (f"{len(bouts)} × {size}", "bouts × ends"),
-        (f"every {tie}" if len(card.count_ties) == 1 else tie, tie_word),
-        (figures.width(card.width), f"in the reed ({other.width(card.width)})"),
+        (
+            f"{count(card.ends)}{floating}",
+            _given("ends + floating" if card.floating else "ends", given=card.ends_given),
+        ),
+        (
+            figures.long(card.length),
+            _given(f"warp length ({other.long(card.length)})", given=card.length_given),
+        ),
+        (str(len(card.bouts)), f"{bouts} of {size} ends"),
+        (f"every {tie}" if one else tie, "count tie, ends" if one else "count ties in turn"),
+        (
+            figures.width(card.width),
+            _given(f"in the reed ({other.width(card.width)})", given=card.width_given),
+        ),
     ]
+
+
+def _given(words: str, *, given: bool) -> str:
+    return f"{words}, given" if given else words
 
 
 def _ruled(width: float) -> Block:
@@ -170,7 +183,7 @@ _NAME_LEAST = 24.0
 
 def _trips(ends: int, card: WarpingCard) -> str:
     if ends < card.strands:
-        return "together"
+        return f"strand{'s' if ends > 1 else ''} of {card.strands}"
     trips = Fraction(ends, card.ends_a_trip)
     return f"{times(trips)} trip{'s' if trips > 1 else ''}"
 
@@ -187,26 +200,32 @@ def _path(card: WarpingCard, width: float) -> Block:
     """Return the guide string, the ties, and the picture of the warp with its crosses."""
     string = f"Guide string {card.figures.both('long', card.length)}"
     wide = width >= _WIDE
-    text_width = width - 76.0 if wide else width
+    text_width = width - 62.0 if wide else width
     text = stack(
         [paragraph(string, text_width, LABEL, "bold"), paragraph(_ties(card), text_width, BODY)]
     )
     if wide:
-        return beside([(0.0, text), (width - 70.0, _crosses(70.0))])
+        return beside([(0.0, text), (width - 58.0, _crosses(58.0))])
     return stack([text, _crosses(min(width, 110.0))], 1.0)
 
 
 def _ties(card: WarpingCard) -> str:
     """Return what to tie and what to leave tied (common practice)."""
     figures = card.figures
-    together = "" if card.strands == 1 else f"{card.strands} strands together, "
+    together = ""
+    if card.strands > 1:
+        together = (
+            f"Wind {card.strands} strands together, in the order of the lines: "
+            f"{card.ends_a_trip} ends in a round trip. "
+        )
+    tie = " and ".join(str(each) for each in card.count_ties)
     return (
-        f"Round trip: {together}{card.ends_a_trip} ends. A cross at each end. Tie the four arms "
-        "of each cross, the waist and both end loops; choke the warp every "
-        f"{figures.long(card.choke)}. Count tie at the threading cross for every raddle group of "
-        f"{figures.both('width', card.raddle)}. Bout 1 goes to the {card.first_side} edge: mark "
-        "it. Cut only the loops at the threading cross. Keep every tie until the lease sticks "
-        "are in."
+        f"{together}A cross at each end. At the raddle cross tie off every {tie} ends, counted "
+        f"from end 1 through all colours, for {figures.both('width', card.raddle)} of the raddle. "
+        "Tie each cross at its four arms, the waist and both end loops; choke every "
+        f"{figures.long(card.choke)}. Bout 1 goes to the {card.first_side} edge: mark it. Beaming "
+        "from the back, cut only the loops at the threading cross. Keep every tie until the lease "
+        "sticks are in."
     )
 
 
@@ -251,11 +270,7 @@ def _bout_table(flow: PageFlow, card: WarpingCard) -> None:
         _bout_row(bout, each, rights, flow.width)
         for bout, each in zip(card.bouts, cells, strict=True)
     ]
-    flow.add(stack([heading_line("Bouts", flow.width), head, rows[0]]))
-    flow.running_head = head
-    for row in rows[1:]:
-        flow.add(row)
-    flow.running_head = None
+    flow.keep([stack([heading_line("Bouts", flow.width), head, rows[0]]), *rows[1:]], head)
 
 
 _BOUT_HEADS = ("bout", "ends", "from – to", "trips", "width")
@@ -318,27 +333,28 @@ def _yarns(flow: PageFlow, card: WarpingCard) -> None:
         for place, share in enumerate(card.yarns)
     ]
     rows = [beside(cells[at : at + columns]) for at in range(0, len(cells), columns)]
-    flow.add(stack([heading_line("Yarn in the warp", flow.width), rows[0]], 0.6))
-    for row in rows[1:]:
-        flow.add(row)
+    flow.keep([stack([heading_line("Yarn in the warp", flow.width), rows[0]], 0.6), *rows[1:]])
 
 
 _YARN_WIDTH = 53.0
 
 
 def _yarn(card: WarpingCard, share: YarnShare, width: float) -> Block:
-    """Return one yarn: what the warp takes of it, and blanks for the weight of the cone."""
+    """Return one yarn: what the warp takes of it, room for a sample, blanks for lot and cone."""
     figures = card.figures
     name = paragraph(share.yarn.name, width - _PATCH - 3.0, LABEL, "bold")
-    extra = f"{share.extra} spare or floating" if card.floating else f"{share.extra} spare"
+    ends = [f"{share.threads} ends"]
+    if share.floating:
+        ends.append(f"{share.floating} floating")
+    spare = share.extra - share.floating
+    if spare:
+        ends.append(f"{spare} spare")
+    room = width - _SAMPLE - 2.0
     words = stack(
         [
-            paragraph(text, width, BODY)
-            for text in (
-                f"{share.threads} ends, {extra}" if share.extra else f"{share.threads} ends",
-                f"{figures.both('yarn', share.need.length)}",
-                f"{figures.both('mass', share.need.mass)}",
-            )
+            paragraph(" + ".join(ends), room, BODY),
+            paragraph(figures.both("yarn", share.need.length), room, BODY),
+            paragraph(figures.both("mass", share.need.mass), room, BODY),
         ]
     )
     head = max(name.height, _PATCH_HEIGHT) + 1.0
@@ -348,11 +364,16 @@ def _yarn(card: WarpingCard, share: YarnShare, width: float) -> Block:
         yield from yarn_patch(share.yarn, x, y + 0.4, _PATCH, _PATCH_HEIGHT)
         yield from name.draw(x + _PATCH + 3.0, y + 0.4 + max(0.0, _PATCH_HEIGHT - name.height) / 2)
         yield from words.draw(x, y + head)
-        lot = y + head + words.height - leading(BODY) + baseline(BODY)
-        yield from blank(x + width - 22.0, lot, 22.0, "lot")
+        slot = x + width - _SAMPLE
+        yield Box(slot, y + head, _SAMPLE, words.height - 1.0, None, HAIR, HAIRLINE)
+        yield label(slot + 1.2, y + head + baseline(NOTE), "sample", NOTE, colour=SOFT)
         at = y + head + words.height + baseline(BODY) + 2.2
-        half = min(32.0, (width - 3.0) / 2)
-        yield from blank(x, at, half, "cone")
-        yield from blank(x + half + 3.0, at, half, "after")
+        each = (width - 4.0) / 3
+        for place, word in enumerate(("lot", "cone", "after")):
+            yield from blank(x + place * (each + 2.0), at, each, word)
 
     return Block(height + 1.0, draw)
+
+
+# A slot to tape the yarn into.
+_SAMPLE = 17.0

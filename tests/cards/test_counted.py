@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cards.counted import boxes_for, counted_list, each_run, in_groups
+from cards.counted import Counting, boxes_for, counted_list, each_run, in_groups
 from cards.sequence import Repeat, Run, Sequence
 from tests.test_sequence import sequences
 
@@ -32,14 +32,14 @@ def written_out(counted):
 
 @given(sequences, st.sampled_from([each_run, in_groups(4), in_groups(8)]))
 def test_working_through_the_list_gives_the_sequence(sequence, split):
-    counted = counted_list(sequence, split)
+    counted = counted_list(sequence, Counting(split))
     assert written_out(counted) == sequence.values()
     assert counted.total == sequence.length
 
 
 @given(sequences)
 def test_running_totals_are_the_ends_before(sequence):
-    counted = counted_list(sequence, each_run)
+    counted = counted_list(sequence, Counting(each_run))
     total = 0
     for first, last in counted.blocks():
         bracket = next((b for b in counted.brackets if b.depth == 1 and b.first == first), None)
@@ -64,7 +64,7 @@ def test_boxes_stand_for_every_repeat_once(times, once, least):
 
 def test_brackets_stay_together():
     sequence = Sequence((Run("a", 2), Repeat((Run("b"), Repeat((Run("c"),), 3)), 4), Run("d")))
-    counted = counted_list(sequence, each_run)
+    counted = counted_list(sequence, Counting(each_run))
     assert counted.blocks() == [(0, 0), (1, 2), (3, 3)]
     assert [(b.first, b.last, b.times, b.depth) for b in counted.brackets] == [
         (1, 2, 4, 1),
@@ -73,7 +73,7 @@ def test_brackets_stay_together():
 
 
 def test_an_empty_sequence_has_no_lines():
-    assert counted_list(Sequence(()), each_run).lines == ()
+    assert counted_list(Sequence(()), Counting(each_run)).lines == ()
 
 
 @pytest.mark.parametrize("most", [1, 4, 8])

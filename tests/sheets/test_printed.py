@@ -63,7 +63,7 @@ def test_the_text_of_pdf_and_svg_is_that_of_the_drawing(path):
 
 
 def _letters(text):
-    return sorted(text.replace("\r", "").replace("\n", "").replace(" ", "").replace("\x02", ""))
+    return sorted("".join(text.split()).replace("\x02", ""))
 
 
 def metric(mm):
@@ -107,7 +107,6 @@ def test_the_figures_on_paper_are_those_of_the_plan(path, paper):
     chart = text["threading-chart"]
     assert f"Total {warp['ends']} ends" in chart
     counted = re.search(r"Heddles on each shaft (.*?)(Notes|$)", chart)[1]
-    assert [int(n) for n in re.findall(r"shaft \d+ (\d+)", counted)] or counted
     for heddles in plan["loom"]["heddles"]:
         assert re.search(rf"\b{heddles}\b", counted)
     tally = text["pick-tally"]
@@ -116,8 +115,7 @@ def test_the_figures_on_paper_are_those_of_the_plan(path, paper):
         first, picks = section["first_pick"], section["picks"]
         assert f"{picks} picks, {first + 1} to {first + picks}" in tally
         end = section["start_mm"] + section["length_mm"]
-        half_cm = round(end / 5) / 2
-        assert f"{half_cm:.1f} cm" in tally
+        assert f"{end / 10:.1f} cm" in tally
     for tied in plan["loom"]["tie_up"]:
         assert f"{tied['treadle']}: {' '.join(str(shaft) for shaft in tied['rise'])}" in tally
 
