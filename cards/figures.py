@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
-from cards.calculation import units
+from cards import units
 
 INCH = float(units.INCH)
 YARD = float(units.YARD)

@@ -10,12 +10,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, fields
 from types import MappingProxyType
-from typing import Final, Literal
+from typing import Final
 
 from cards.calculation.names import unknown
-from cards.calculation.units import CENTIMETRE, INCH
-
-Units = Literal["metric", "imperial"]
+from cards.units import CENTIMETRE, INCH, Units
 
 PRACTICE: Final = "common practice, no source"
 MEMORY: Final = "from memory"

@@ -7,14 +7,13 @@ quarter yard or 10 cm.
 from __future__ import annotations
 
 import math
-from typing import Literal
+
+from cards.units import YARD, Units
 
 # Floating arithmetic may put an exact 264 at 264.00000000000006; a whole thread is far larger.
 _SLACK = 1e-9
 
-Units = Literal["metric", "imperial"]
-
-WARP_STEP_MM: dict[Units, float] = {"metric": 100.0, "imperial": 914.4 / 4}
+WARP_STEP_MM: dict[Units, float] = {"metric": 100.0, "imperial": float(YARD) / 4}
 
 
 def whole_up(value: float) -> int:

@@ -9,8 +9,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from cards.calculation.rounding import Units, warp_length_up
+from cards.calculation.rounding import warp_length_up
 from cards.calculation.workings import Known, Workings
+from cards.units import Units
 
 
 @dataclass(frozen=True, slots=True)

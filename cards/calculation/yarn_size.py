@@ -15,7 +15,7 @@ from fractions import Fraction
 from types import MappingProxyType
 
 from cards.calculation.names import unknown
-from cards.calculation.units import DRAM, GRAIN, KILOGRAM, KILOMETRE, METRE, OUNCE, POUND, YARD
+from cards.units import DRAM, GRAIN, KILOGRAM, KILOMETRE, METRE, OUNCE, POUND, YARD
 
 MM_PER_KM = 1_000_000.0
 

@@ -6,13 +6,13 @@ from dataclasses import dataclass
 
 from cards.calculation import allowances as table
 from cards.calculation.allowances import Allowance
-from cards.calculation.rounding import Units
 from cards.calculation.warp import Fringe, LoomLengths, Rates
 from cards.calculation.workings import Known
 from cards.loom.shed import DEFAULT_ACTION
 from cards.project.model import Winding
 from cards.sequence import Repeat, Run, Sequence
 from cards.spec import Spec
+from cards.units import INCH, YARD, Units
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,8 +94,8 @@ def loom_lengths_of(spec: Spec, units: Units) -> LoomLengths:
 
 # Common practice, no source: bouts that a hand can hold, a choke at every metre or yard.
 _LARGEST_BOUT = 120
-_RADDLE = {"metric": 20.0, "imperial": 25.4}
-_CHOKE = {"metric": 1000.0, "imperial": 914.4}
+_RADDLE = {"metric": 20.0, "imperial": float(INCH)}
+_CHOKE = {"metric": 1000.0, "imperial": float(YARD)}
 _PRACTICE = "common practice, no source"
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from contextlib import suppress
 
-from cards.calculation.rounding import Units, whole_up
+from cards.calculation.rounding import whole_up
 from cards.calculation.sley import Sleying, sley
 from cards.calculation.warp import (
     PieceLengths,
@@ -46,6 +46,7 @@ from cards.project.shares import totals_of, warp_shares, weft_shares
 from cards.project.weaving import weave_piece
 from cards.project.yarns import project_yarns
 from cards.spec import Reading, Spec
+from cards.units import Units
 
 
 def work_out(reading: Reading) -> Outcome:

@@ -4,7 +4,6 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cards.calculation.units import INCH, YARD
 from cards.calculation.warp import (
     Fringe,
     LoomLengths,
@@ -19,6 +18,7 @@ from cards.calculation.warp import (
     width_in_reed,
 )
 from cards.calculation.workings import Known, Workings
+from cards.units import INCH, YARD
 
 IN, YD = float(INCH), float(YARD)
 

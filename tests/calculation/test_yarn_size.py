@@ -3,7 +3,6 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cards.calculation.units import POUND, YARD
 from cards.calculation.yarn_size import (
     SYSTEMS,
     count_of,
@@ -15,6 +14,7 @@ from cards.calculation.yarn_size import (
     tex_of_label,
     yards_per_pound,
 )
+from cards.units import POUND, YARD
 
 REGISTRY = pint.UnitRegistry()
 COUNTS = st.floats(0.01, 1e5)

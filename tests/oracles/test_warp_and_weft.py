@@ -4,10 +4,10 @@ from fractions import Fraction
 
 import pytest
 
-from cards.calculation.units import INCH, OUNCE, POUND, YARD
 from cards.calculation.warp import crimp, take_up
 from cards.calculation.yarn_need import PutUp, need_of, warp_yarn_length, weft_yarn_length
 from cards.calculation.yarn_size import tex_of
+from cards.units import INCH, OUNCE, POUND, YARD
 
 BROOKS = "C. P. Brooks, Cotton Manufacturing, 3rd ed., 1892"
 YD, IN, LB, OZ = float(YARD), float(INCH), float(POUND), float(OUNCE)

@@ -2,7 +2,6 @@
 
 import pytest
 
-from cards.calculation.units import GRAIN, OUNCE, POUND, YARD
 from cards.calculation.yarn_size import (
     count_of,
     length_for_mass,
@@ -12,6 +11,7 @@ from cards.calculation.yarn_size import (
     tex_of_label,
     yards_per_pound,
 )
+from cards.units import GRAIN, OUNCE, POUND, YARD
 
 EXACT = 1e-12  # as near as a float comes
 ASTM = 3e-6  # six figures printed

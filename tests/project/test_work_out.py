@@ -6,9 +6,9 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from cards.calculation.units import INCH, OUNCE, POUND, YARD
 from cards.project import work_out
 from cards.spec import read_spec
+from cards.units import INCH, OUNCE, POUND, YARD
 from tests.project.worked import codes, outcome_of, project_of
 
 IN, YD, LB = float(INCH), float(YARD), float(POUND)

@@ -8,6 +8,10 @@ person writes ("4 1/2 in") is not this module's business.
 from __future__ import annotations
 
 from fractions import Fraction
+from typing import Literal
+
+# Which units a weaver thinks in: what the sheets say first.
+Units = Literal["metric", "imperial"]
 
 # Lengths, mm.
 INCH = Fraction(254, 10)

@@ -1,7 +1,7 @@
 import pint
 import pytest
 
-from cards.calculation import units
+from cards import units
 
 # The reference is pint's own registry of units.
 REGISTRY = pint.UnitRegistry()
