@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from collections.abc import Sequence as Values
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from typing import Generic, TypeVar
 
 from cards.sequence import Repeat, Run, Sequence
@@ -230,7 +231,7 @@ def in_groups(most: int) -> Callable[[Values[Run[T]]], list[list[Run[T]]]]:
     def split(runs: Values[Run[T]]) -> list[list[Run[T]]]:
         singles = [replace(run, count=1) for run in runs for _ in range(run.count)]
         lines = -(-len(singles) // most)
-        size = -(-len(singles) // lines)
-        return [singles[at : at + size] for at in range(0, len(singles), size)]
+        marks = [len(singles) * place // lines for place in range(lines + 1)]
+        return [singles[before:after] for before, after in pairwise(marks)]
 
     return split

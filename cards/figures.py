@@ -6,11 +6,14 @@ an imperial project the other way round.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
 from cards import units
+from cards.calculation.rounding import whole_up
+from cards.units import Units
 
 INCH = float(units.INCH)
 YARD = float(units.YARD)
@@ -25,7 +28,7 @@ def with_eighths(value: float) -> str:
     >>> with_eighths(4.5), with_eighths(0.126), with_eighths(13)
     ('4 ½', '⅛', '13')
     """
-    whole, part = divmod(round(value * 8), 8)
+    whole, part = divmod(math.floor(value * 8 + 0.5), 8)
     if not part:
         return str(whole)
     return f"{whole} {_EIGHTHS[part]}" if whole else _EIGHTHS[part]
@@ -54,7 +57,7 @@ def count(number: int) -> str:
 class Figures:
     """Prints figures in the units of one project: "metric" or "imperial"."""
 
-    units: str
+    units: Units
 
     @property
     def metric(self) -> bool:
@@ -120,8 +123,8 @@ class Figures:
         '4 lb 6.6 oz'
         """
         if self.metric:
-            return f"{count(5 * -int(-grams // 5))} g"
-        pounds, tenths = divmod(-int(-(grams / OUNCE * 10) // 1), 160)
+            return f"{count(5 * whole_up(grams / 5))} g"
+        pounds, tenths = divmod(whole_up(grams / OUNCE * 10), 160)
         return f"{pounds} lb {tenths / 10:.1f} oz" if pounds else f"{tenths / 10:.1f} oz"
 
     def both(self, name: str, value: float) -> str:

@@ -51,6 +51,7 @@ def _project(project: Project, *, drawdown: bool) -> Data:
             "picks": weft.picks,
             "pieces": weft.pieces,
             "picks_per_piece": weft.picks_each,
+            "picks_given": weft.picks_given,
             "sample_picks": weft.sample_picks,
             "by_yarn": [_share(share, "picks") for share in weft.by_yarn],
             "sections": [
@@ -96,6 +97,7 @@ def _warp(warp: Warp) -> Data:
         "spare_ends_per_yarn": warp.spare_ends,
         "width_in_reed_mm": warp.width_in_reed,
         "finished_width_mm": warp.finished_width,
+        "width_given": warp.width_given,
         "length_mm": warp.length,
         "length_given": warp.length_given,
         "first_end": warp.first_end,

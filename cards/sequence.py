@@ -67,6 +67,18 @@ class Sequence(Generic[T]):
                 return item
         return None
 
+    @property
+    def unit(self) -> Sequence[T]:
+        """What is repeated when the sequence is: a sequence that is one group counts as the group.
+
+        >>> Sequence((Repeat((Run(1), Run(2)), 4),)).unit
+        Sequence(items=(Run(value=1, count=1, offset=0), Run(value=2, count=1, offset=0)))
+        """
+        unit = self
+        while len(unit.items) == 1 and isinstance(unit.items[0], Repeat):
+            unit = Sequence(unit.items[0].items)
+        return unit
+
     def fits(self, total: int) -> bool:
         """Whether the sequence can come out on exactly `total` values."""
         group = self.fill
@@ -119,9 +131,7 @@ class Sequence(Generic[T]):
         """
         if self.fill is not None:
             return self.filled(total)
-        unit = self
-        while len(unit.items) == 1 and isinstance(unit.items[0], Repeat):
-            unit = Sequence(unit.items[0].items)
+        unit = self.unit
         if unit.length == 0:
             raise ValueError("an empty sequence cannot be repeated")
         times, rest = divmod(total, unit.length)

@@ -180,20 +180,28 @@ def fringes_in_warp(raw: float, pieces: int, fringe: Fringe, waste: float, work:
     )
 
 
-def warp_length(
-    used: float,
-    pieces: int,
-    fringes: float,
-    loom: LoomLengths,
-    units: Units,
-    work: Workings,
-) -> float:
-    """Return the length in mm to wind, raised to the next 10 cm or quarter yard."""
+@dataclass(frozen=True, slots=True)
+class Needed:
+    """What a warp must hold in mm: bare, and with a margin for mistakes."""
+
+    bare: float
+    margin: float
+
+    @property
+    def total(self) -> float:
+        """Length with margin, before it is rounded up."""
+        return self.bare + self.margin
+
+
+def warp_needed(
+    used: float, pieces: int, fringes: float, loom: LoomLengths, work: Workings
+) -> Needed:
+    """Return the mm of warp that pieces, fringes and loom need; `used` is for one piece."""
     gap = work.known("gap between pieces", loom.gap, "mm")
     header = work.known("header", loom.header, "mm")
     sample = work.known("sample", loom.sample, "mm")
     waste = work.known("loom waste", loom.waste, "mm")
-    subtotal = work.worked(
+    bare = work.worked(
         "warp before the margin",
         "pieces × warp used + fringes + (pieces − 1) × gap + header + sample + waste",
         (
@@ -208,26 +216,33 @@ def warp_length(
         pieces * used + fringes + (pieces - 1) * gap + header + sample + waste,
         "mm",
     )
+    return Needed(bare, _margin(bare, loom, work))
+
+
+def _margin(bare: float, loom: LoomLengths, work: Workings) -> float:
     share = work.known("margin on the warp", loom.margin, "fraction")
     least = loom.margin_least if share else 0.0
-    margin = work.worked(
+    return work.worked(
         "margin",
         "warp before the margin × margin, at least the least margin",
         (
-            ("warp before the margin", subtotal, "mm"),
+            ("warp before the margin", bare, "mm"),
             ("margin", share, "fraction"),
             ("least margin", least, "mm"),
         ),
-        max(subtotal * share, least),
+        max(bare * share, least),
         "mm",
     )
-    total = subtotal + margin
+
+
+def warp_length(needed: Needed, units: Units, work: Workings) -> float:
+    """Return the length in mm to wind, raised to the next 10 cm or quarter yard."""
+    step = "10 cm" if units == "metric" else "quarter yard"
     return work.worked(
         "warp length",
-        "warp before the margin + margin, up to the next "
-        + ("10 cm" if units == "metric" else "quarter yard"),
-        (("warp before the margin", subtotal, "mm"), ("margin", margin, "mm")),
-        total,
+        f"warp before the margin + margin, up to the next {step}",
+        (("warp before the margin", needed.bare, "mm"), ("margin", needed.margin, "mm")),
+        needed.total,
         "mm",
-        rounded=warp_length_up(total, units),
+        rounded=warp_length_up(needed.total, units),
     )

@@ -8,6 +8,7 @@ from typing import Literal
 Unit = Literal[
     "mm", "per mm", "fraction", "ends", "picks", "pieces", "g", "tex", "packages", "cost"
 ]
+Inputs = tuple[tuple[str, float, Unit], ...]
 Origin = Literal["worked out", "given", "assumed"]
 
 
@@ -26,7 +27,7 @@ class Step:
 
     name: str
     formula: str
-    inputs: tuple[tuple[str, float, Unit], ...]
+    inputs: Inputs
     raw: float
     value: float
     unit: Unit
@@ -44,7 +45,7 @@ class Workings:
         self,
         name: str,
         formula: str,
-        inputs: tuple[tuple[str, float, Unit], ...],
+        inputs: Inputs,
         raw: float,
         unit: Unit,
         *,

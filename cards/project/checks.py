@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from cards.calculation.sley import Sleying, pattern_text
 from cards.calculation.warp import Rates, finished_width
-from cards.calculation.workings import Workings
 from cards.cloth.layers import Layer, layers
 from cards.loom.heddles import shortages
 from cards.project.model import Draft, LoomPlan, Sett, Warp, Weft
@@ -14,57 +13,94 @@ from cards.spec import Spec
 # A true sett further off than this makes another cloth.
 _SETT_TOLERANCE = 0.02
 
+# A finished width further off than this is not the cloth that was asked for.
+_WIDTH_TOLERANCE = 0.02
 
-def check_sett(sleying: Sleying, sett: Sett, problems: Problems) -> None:
+
+def check_allowances(rates: Rates, problems: Problems) -> None:
+    """Warn of a relaxation that is more than the whole take-up, of which it is a part."""
+    if rates.relaxation.value > rates.take_up.value:
+        problems.warning(
+            "relaxation-over-take-up",
+            f"the relaxation ({rates.relaxation.value:.0%}) is more than the take-up "
+            f"({rates.take_up.value:.0%}), of which it is a part",
+            "give both, measured on the same cloth",
+            "allowances",
+        )
+
+
+def check_sett(sleying: Sleying, problems: Problems) -> None:
     """Warn of a reed that cannot give the sett."""
-    off = sleying.true_sett_per_mm / sett.ends_total - 1
-    if abs(off) > _SETT_TOLERANCE:
+    if abs(sleying.error) > _SETT_TOLERANCE:
         problems.warning(
             "reed-off-sett",
             f"the nearest sleying in this reed, {pattern_text(sleying.pattern)}, is "
-            f"{abs(off):.1%} {'closer' if off > 0 else 'more open'} than the sett",
+            f"{abs(sleying.error):.1%} {'closer' if sleying.error > 0 else 'more open'} than the "
+            "sett",
             "choose another reed, or make the sett what the reed gives",
             "loom",
             "reed",
         )
 
 
-def check_warp_length(given: float, work: Workings, problems: Problems) -> None:
-    """Hold a warp that is wound already against what the pieces need."""
-    bare = _value(work, "warp before the margin")
+def check_width(spec: Spec, warp: Warp, sett: Sett, problems: Problems) -> None:
+    """Warn of a cloth that is not as wide as asked for, and of ends that are not at the sett."""
+    if spec.cloth.width is not None:
+        off = warp.finished_width / spec.cloth.width - 1
+        if abs(off) > _WIDTH_TOLERANCE:
+            wide = "wider" if off > 0 else "narrower"
+            problems.warning(
+                "width-off",
+                f"{warp.ends} ends make the finished cloth {abs(off):.1%} {wide} than asked for",
+                "change the ends, the sett or the width; or leave it so if you know it",
+                "cloth",
+                "width",
+            )
+    apart = warp.ends / warp.width_in_reed / sett.ends_total - 1
+    if warp.width_given and abs(apart) > _SETT_TOLERANCE:
+        problems.warning(
+            "sett-off",
+            f"{warp.ends} ends in the width given are {abs(apart):.1%} "
+            f"{'closer' if apart > 0 else 'more open'} than the sett",
+            "correct the ends, the width in the reed or the sett",
+            "given",
+            "width_in_reed",
+        )
+
+
+def check_warp_length(given: float, bare: float, needed: float, problems: Problems) -> None:
+    """Hold a warp that is wound already against what the pieces need, without and with margin."""
+    figures = problems.figures
     if given < bare:
         problems.error(
             "warp-too-short",
-            f"the warp given is {(bare - given) / 1000:.2f} m shorter than the pieces need",
+            f"the warp given is {figures.long(bare - given)} shorter than the pieces need",
             "weave fewer or shorter pieces, leave the sample out, or wind a longer warp",
             "given",
             "warp_length",
         )
-    elif given < bare + _value(work, "margin"):
+    elif given < needed:
         problems.warning(
             "warp-without-margin",
-            f"the warp given leaves {(given - bare) / 1000:.2f} m for mistakes",
+            f"the warp given leaves {figures.width(given - bare)} for mistakes",
             "weave with care, or weave less",
             "given",
             "warp_length",
         )
 
 
-def _value(work: Workings, name: str) -> float:
-    return next(step.value for step in work.steps if step.name == name)
-
-
 def check_loom(spec: Spec, warp: Warp, loom: LoomPlan, rates: Rates, problems: Problems) -> None:
     """Check the width of the loom and its heddles."""
     width = spec.loom.width
+    figures = problems.figures
     if width is not None and warp.width_in_reed > width:
         most = finished_width(width, rates)
         problems.error(
             "too-wide",
-            f"the warp is {warp.width_in_reed / 10:.1f} cm wide in the reed, the loom weaves "
-            f"{width / 10:.1f} cm",
-            f"make the finished cloth no wider than {most / 10:.1f} cm ({most / 25.4:.1f} in), "
-            "or use a wider loom",
+            f"the warp is {figures.width(warp.width_in_reed)} wide in the reed, the loom weaves "
+            f"{figures.width(width)}",
+            f"make the finished cloth no wider than {figures.both('width', most)}, or use a wider "
+            "loom",
             "loom",
             "width",
         )
@@ -80,6 +116,21 @@ def check_loom(spec: Spec, warp: Warp, loom: LoomPlan, rates: Rates, problems: P
                 "loom",
                 "heddles",
             )
+
+
+def check_size(ends: int, picks: int, problems: Problems) -> None:
+    """Refuse a drawdown that no loom weaves and no machine holds."""
+    if ends * picks > MOST_CROSSINGS:
+        raise problems.stop(
+            "too-large",
+            f"{ends} ends and {picks} picks are more than can be worked out",
+            "is the width, the length, the sett or the density of the picks mistyped?",
+            "cloth",
+        )
+
+
+# Crossings of ends and picks in one piece: 4,000 ends and 25,000 picks.
+MOST_CROSSINGS = 100_000_000
 
 
 def check_draft(spec: Spec, draft: Draft, weft: Weft, problems: Problems) -> None:

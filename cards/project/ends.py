@@ -6,15 +6,15 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from cards.calculation.rounding import whole_up
-from cards.calculation.warp import Rates, finished_width, width_in_reed
-from cards.calculation.workings import Workings
+from cards.calculation.warp import Rates, width_in_reed
+from cards.calculation.workings import Inputs, Workings
 from cards.project.model import Sett
 from cards.project.problems import Problems
 from cards.sequence import Repeat, Run, Sequence
 from cards.spec import Spec
 
-# A finished width further off than this is not the cloth that was asked for.
-_WIDTH_TOLERANCE = 0.02
+# More ends than this are a slip of the pen, not a warp.
+MOST_ENDS = 20_000
 
 # How far from the wanted number a number of ends that suits everything is looked for.
 _REACH = 5000
@@ -22,12 +22,11 @@ _REACH = 5000
 
 @dataclass(frozen=True, slots=True)
 class Ends:
-    """The ends of a warp, its threading and colour order complete, its width before sleying."""
+    """The ends of a warp, its threading and colour order complete, the ends of its selvedges."""
 
     number: int
     threading: Sequence[int]
     order: Sequence[str]
-    width_wanted: float
     selvedges: tuple[int, int]
 
 
@@ -73,16 +72,22 @@ def settle_ends(spec: Spec, sett: Sett, rates: Rates, work: Workings, problems: 
     width = _width_wanted(spec, sett, rates, work, problems)
     threading = whole_threading(spec)
     number = _number(spec, sett, width, threading, work, problems)
+    if number > MOST_ENDS:
+        raise problems.stop(
+            "too-many-ends",
+            f"the warp has {number} ends; {MOST_ENDS} are the most",
+            "is the width or the sett mistyped?",
+            "cloth",
+            "width",
+        )
     order = whole_order(spec, problems)
     if not order.fits(number):
         raise _order_misfit(spec, threading, order, number, problems)
-    _check_width(spec, number, sett, rates, problems)
     first, last = _selvedges(spec)
     return Ends(
         number,
         threading.filled(number),
         order.filled(number),
-        width,
         (first.length, last.length),
     )
 
@@ -125,14 +130,14 @@ def _number(
                 "threading",
             )
         return int(work.given("ends", number, "ends"))
-    inputs = (("width in the reed", width, "mm"), ("sett", sett.ends_total, "per mm"))
+    inputs: Inputs = (("width in the reed", width, "mm"), ("sett", sett.ends_total, "per mm"))
     if threading.fill is None:
         number = threading.length
         note = "as many as the threading has"
     else:
         number = threading.reach(whole_up(raw))
         note = "raised until the threading comes out whole"
-    work.worked("ends", "width in the reed × sett", inputs, raw, "ends", rounded=number, note=note)  # type: ignore[arg-type]
+    work.worked("ends", "width in the reed × sett", inputs, raw, "ends", rounded=number, note=note)
     return number
 
 
@@ -182,19 +187,3 @@ def _order_misfit(
         )
     path = "warp_order" if spec.warp_order is not None else "yarns"
     return problems.stop("order-does-not-divide", message, mend, path)
-
-
-def _check_width(spec: Spec, number: int, sett: Sett, rates: Rates, problems: Problems) -> None:
-    if spec.cloth.width is None:
-        return
-    finished = finished_width(number / sett.ends_total, rates)
-    off = finished / spec.cloth.width - 1
-    if abs(off) > _WIDTH_TOLERANCE:
-        wide = "wider" if off > 0 else "narrower"
-        problems.warning(
-            "width-off",
-            f"{number} ends make the finished cloth {abs(off):.1%} {wide} than asked for",
-            "change the ends, the sett or the width; or leave it so if you know it",
-            "cloth",
-            "width",
-        )

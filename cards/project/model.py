@@ -18,6 +18,7 @@ from cards.calculation.yarn_need import Need, PutUp
 from cards.loom.shed import TiedTreadle
 from cards.sequence import Sequence
 from cards.spec import Conventions, Finding, Paper, ProjectInfo
+from cards.units import Units
 
 
 @dataclass(frozen=True, slots=True)
@@ -212,7 +213,7 @@ class Project:
     """The whole project, ready for any card."""
 
     info: ProjectInfo
-    units: str
+    units: Units
     conventions: Conventions
     paper: Paper
     yarns: tuple[ProjectYarn, ...]

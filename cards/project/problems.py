@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from cards.figures import Figures
 from cards.spec import Finding, Places
+from cards.units import Units
 
 
 class Stopped(Exception):  # noqa: N818 -- it ends the working-out, it is not a fault of the program
@@ -10,10 +12,14 @@ class Stopped(Exception):  # noqa: N818 -- it ends the working-out, it is not a 
 
 
 class Problems:
-    """The findings so far. Paths name a place in the spec, such as ("draft", "threading")."""
+    """The findings so far, in the units of the spec.
 
-    def __init__(self, places: Places) -> None:
+    Paths name a place in the spec, such as ("draft", "threading").
+    """
+
+    def __init__(self, places: Places, units: Units) -> None:
         self._places = places
+        self.figures = Figures(units)
         self.findings: list[Finding] = []
 
     def error(self, code: str, message: str, mend: str, *path: str | int, offset: int = 0) -> None:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from cards.calculation.rounding import whole_up
 from cards.calculation.warp import Rates, finished_length, on_loom
+from cards.calculation.workings import Inputs, Workings
 from cards.project.model import Sett, WovenSection
 from cards.project.problems import Problems
 from cards.sequence import Repeat, Run, Sequence
@@ -14,8 +15,14 @@ from cards.spec import Section, Spec
 
 Shed = frozenset[int]
 
+# More picks than this in one piece are a slip of the pen, not a cloth.
+MOST_PICKS = 100_000
+
 # A repeat of two picks may end anywhere: nobody sees it in the cloth.
 _UNNOTICED = 2
+
+# A piece further off its length than this is not the piece that was asked for.
+_LENGTH_TOLERANCE = 0.02
 
 # A piece longer by this share is within what any weaver's beat varies (common practice).
 _LITTLE = 0.01
@@ -33,7 +40,7 @@ class _Planned:
 
 
 def weave_piece(
-    spec: Spec, weave_to: float, sett: Sett, rates: Rates, problems: Problems
+    spec: Spec, weave_to: float, sett: Sett, rates: Rates, work: Workings, problems: Problems
 ) -> tuple[WovenSection, ...]:
     """Return the sections of one piece that measures `weave_to` mm under tension."""
     sections = spec.weave or [Section(section="body", length="fill")]
@@ -41,7 +48,7 @@ def weave_piece(
         _planned(spec, index if spec.weave else None, section, sett, rates, problems)
         for index, section in enumerate(sections)
     ]
-    total = spec.given.picks or whole_up(weave_to * sett.picks_total)
+    total = _picks_of_piece(spec, weave_to, sett, work, problems)
     picks = _share_out(planned, total, sett, rates, problems)
     if spec.given.picks is None:
         picks = [
@@ -49,12 +56,46 @@ def weave_piece(
             for plan, number in zip(planned, picks, strict=True)
         ]
     _check_total(sum(picks), total, problems)
+    work.worked(
+        "picks of one piece, as its sections have them",
+        "sum of the sections",
+        (("picks of one piece", total, "picks"),),
+        sum(picks),
+        "picks",
+    )
     woven: list[WovenSection] = []
     first = 0
     for plan, number in zip(planned, picks, strict=True):
         woven.append(_woven(spec, plan, first, number, sett, rates, problems))
         first += number
     return tuple(woven)
+
+
+def _picks_of_piece(
+    spec: Spec, weave_to: float, sett: Sett, work: Workings, problems: Problems
+) -> int:
+    """Return the picks of one piece: given, or as its length on the loom asks for."""
+    raw = weave_to * sett.picks_total
+    given = spec.given.picks
+    if given is None:
+        inputs: Inputs = (
+            ("weave to", weave_to, "mm"),
+            ("picks on the loom", sett.picks_total, "per mm"),
+        )
+        formula = "weave to × picks on the loom"
+        number = whole_up(raw)
+        return int(work.worked("picks of one piece", formula, inputs, raw, "picks", rounded=number))
+    off = given / raw - 1
+    if abs(off) > _LENGTH_TOLERANCE:
+        problems.warning(
+            "length-off",
+            f"the {given} picks given make the piece {abs(off):.1%} "
+            f"{'longer' if off > 0 else 'shorter'} than asked for",
+            "change the picks, their density or the length; or leave it so if you know it",
+            "given",
+            "picks",
+        )
+    return int(work.given("picks of one piece", given, "picks"))
 
 
 def _path(plan: _Planned, *keys: str) -> tuple[str | int, ...]:
@@ -100,14 +141,21 @@ def _share_out(
 ) -> list[int]:
     """Return the picks of every section; one that fills takes what the others leave."""
     fixed = sum(plan.picks or 0 for plan in planned)
+    if max(fixed, total) > MOST_PICKS:
+        raise problems.stop(
+            "too-many-picks",
+            f"one piece has {max(fixed, total)} picks; {MOST_PICKS} are the most",
+            "is a length, a number of repeats or the density of the picks mistyped?",
+            *(("weave",) if fixed > total else ("cloth", "length")),
+        )
     for plan in planned:
         if plan.picks is None and total - fixed <= 0:
-            over = finished_length((fixed - total) / sett.picks_total, rates) / 10
+            over = finished_length((fixed - total + 1) / sett.picks_total, rates)
             raise problems.stop(
                 "no-room-to-fill",
                 f"the other sections take {fixed} picks of {total}: no room is left for "
                 f"'{plan.section.section}' to fill",
-                f"shorten them by more than {over:.1f} cm, or make the piece longer",
+                f"shorten them by {problems.figures.width(over)} or more, or make the piece longer",
                 *_path(plan, "length"),
             )
         if plan.picks == 0:
@@ -126,8 +174,8 @@ def _whole_repeats(spec: Spec, plan: _Planned, picks: int, total: int) -> int:
     Treadling and weft come out together if they can, else the treadling alone.
     """
     order = plan.section.weft or spec.weft_order
-    unit = _unit_length(plan.sheds)
-    weft = _unit_length(order) if order is not None else 1
+    unit = max(1, plan.sheds.unit.length)
+    weft = order.unit.length if order is not None else 1
     if plan.sheds.fill is not None or (order is not None and order.fill and weft > 1):
         return picks
     for period in (math.lcm(unit, weft), unit):
@@ -139,7 +187,7 @@ def _whole_repeats(spec: Spec, plan: _Planned, picks: int, total: int) -> int:
 
 def _check_total(woven: int, total: int, problems: Problems) -> None:
     off = woven / total - 1
-    if abs(off) > 0.02:
+    if abs(off) > _LENGTH_TOLERANCE:
         longer = "longer" if off > 0 else "shorter"
         problems.warning(
             "length-off",
@@ -160,7 +208,7 @@ def _woven(
 ) -> WovenSection:
     key = "treadling" if plan.by_treadle else "lifts"
     sheds = _come_out(plan.sheds, picks, plan, key, problems)
-    unit = _unit_length(plan.sheds)
+    unit = max(1, plan.sheds.unit.length)
     length = picks / sett.picks_total
     return WovenSection(
         name=plan.section.section,
@@ -175,13 +223,6 @@ def _woven(
         weft=_weft(spec, plan, picks, problems),
         whole=plan.sheds.fill is not None or unit <= _UNNOTICED or picks % unit == 0,
     )
-
-
-def _unit_length(sequence: Sequence[Shed] | Sequence[str]) -> int:
-    """Return after how many picks a sequence begins again."""
-    if len(sequence.items) == 1 and isinstance(sequence.items[0], Repeat):
-        return sequence.items[0].once
-    return max(1, sequence.length)
 
 
 def _come_out(

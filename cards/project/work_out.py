@@ -5,7 +5,7 @@ from __future__ import annotations
 from contextlib import suppress
 
 from cards.calculation.rounding import whole_up
-from cards.calculation.sley import Sleying, sley
+from cards.calculation.sley import Sleying, pattern_text, sley
 from cards.calculation.warp import (
     PieceLengths,
     Rates,
@@ -15,12 +15,21 @@ from cards.calculation.warp import (
     on_loom,
     piece_lengths,
     warp_length,
+    warp_needed,
 )
 from cards.calculation.workings import Workings
 from cards.draft.drawdown import drawdown, lifts_of
 from cards.loom.heddles import heddles_needed
 from cards.loom.shed import DEFAULT_ACTION, LIFTING, tied_treadles
-from cards.project.checks import check_draft, check_loom, check_sett, check_warp_length
+from cards.project.checks import (
+    check_allowances,
+    check_draft,
+    check_loom,
+    check_sett,
+    check_size,
+    check_warp_length,
+    check_width,
+)
 from cards.project.ends import Ends, settle_ends
 from cards.project.model import (
     Around,
@@ -54,7 +63,7 @@ def work_out(reading: Reading) -> Outcome:
     spec = reading.spec
     if spec is None:
         return Outcome(reading.findings)
-    problems = Problems(reading.places)
+    problems = Problems(reading.places, spec.units)
     # What was found in reading may make nonsense of the working-out, so it is done only without.
     if any(finding.level == "error" for finding in reading.findings):
         return Outcome(reading.findings)
@@ -87,12 +96,13 @@ class _Bench:
         """Work everything out; raises Stopped at the first thing that makes the rest impossible."""
         spec, work = self.spec, self.work
         yarns = project_yarns(spec, self.problems)
+        check_allowances(self.rates, self.problems)
         piece = self._piece()
         sett = self._sett(piece)
         ends = settle_ends(spec, sett, self.rates, work, self.problems)
         sleying = self._sleying(sett, ends)
         width = self._width(sett, ends, sleying)
-        sections = weave_piece(spec, piece.weave_to, sett, self.rates, self.problems)
+        sections = weave_piece(spec, piece.weave_to, sett, self.rates, work, self.problems)
         length = self._length(piece, sections, sett)
         floating = 2 if spec.selvedges.floating else 0
         by_yarn = warp_shares(yarns, ends.order, floating, length, self.extra, work)
@@ -112,7 +122,9 @@ class _Bench:
             length_given=spec.given.warp_length is not None,
             by_yarn=by_yarn,
         )
+        check_width(spec, self.warp, sett, self.problems)
         weft = self._weft(yarns, sections, sett, width)
+        check_size(ends.number, weft.picks_each, self.problems)
         draft = self._draft(ends, sections)
         loom = self._loom(draft)
         check_loom(spec, self.warp, loom, self.rates, self.problems)
@@ -180,7 +192,14 @@ class _Bench:
         if reed is None:
             return None
         sleying = sley(sett.ends_total, reed, ends.number, self._layers_in_a_dent(sett, reed))
-        check_sett(sleying, sett, self.problems)
+        self.work.worked(
+            "true sett",
+            f"reed × {pattern_text(sleying.pattern)} in a dent on average",
+            (("reed", reed, "per mm"), ("sett", sett.ends_total, "per mm")),
+            sleying.true_sett_per_mm,
+            "per mm",
+        )
+        check_sett(sleying, self.problems)
         return sleying
 
     def _layers_in_a_dent(self, sett: Sett, reed: float) -> int:
@@ -205,18 +224,30 @@ class _Bench:
         spec, work = self.spec, self.work
         woven = sum(section.picks for section in sections) / sett.picks_total
         # Sections may come out longer than the piece; the warp must hold what is woven.
-        used = piece.warp_used * max(1.0, woven / piece.weave_to)
+        used = piece.warp_used
+        if woven > piece.weave_to:
+            used = work.worked(
+                "warp used, one piece, as its sections are woven",
+                "warp used × length of the sections ÷ weave to",
+                (
+                    ("warp used", piece.warp_used, "mm"),
+                    ("length of the sections", woven, "mm"),
+                    ("weave to", piece.weave_to, "mm"),
+                ),
+                piece.warp_used * woven / piece.weave_to,
+                "mm",
+            )
         fringe = fringe_of(spec, self.units)
         fringes = 0.0
         if fringe is not None:
             raw = self.fringe = fringe_on_loom(fringe, self.rates, work)
             waste = self.lengths.waste.value
             fringes = fringes_in_warp(raw, spec.cloth.pieces, fringe, waste, work)
-        needed = warp_length(used, spec.cloth.pieces, fringes, self.lengths, self.units, work)
+        needed = warp_needed(used, spec.cloth.pieces, fringes, self.lengths, work)
         given = spec.given.warp_length
         if given is None:
-            return needed
-        check_warp_length(given, work, self.problems)
+            return warp_length(needed, self.units, work)
+        check_warp_length(given, needed.bare, needed.total, self.problems)
         return work.given("warp length", given, "mm", "the warp is wound already")
 
     def _weft(
@@ -235,7 +266,18 @@ class _Bench:
             pieces * each,
             "picks",
         )
-        sampled = whole_up(self.lengths.sample.value * sett.picks_total)
+        sample = self.lengths.sample.value
+        raw = sample * sett.picks_total
+        sampled = int(
+            self.work.worked(
+                "picks of the sample",
+                "sample × picks on the loom",
+                (("sample", sample, "mm"), ("picks on the loom", sett.picks_total, "per mm")),
+                raw,
+                "picks",
+                rounded=whole_up(raw),
+            )
+        )
         shares = weft_shares(yarns, sections, pieces, sampled, width, self.extra, self.work)
         given = self.spec.given.picks is not None
         return Weft(pieces, each, sections, shares, sampled, given, self._around())

@@ -28,8 +28,8 @@ def letters_for(yarns: Mapping[str, Yarn]) -> dict[str, str]:
         wanted = [char.upper() for char in key if char.isascii() and char.isalpha()]
         # I and O are left out of the spare letters: they are misread as 1 and 0.
         spare = [char for char in string.ascii_uppercase if char not in "IO"]
-        pairs = [f"{first}{second}" for first in spare for second in "123456789"]
-        letter = next(each for each in (*wanted, *spare, *pairs) if each not in taken)
+        pairs = [f"{first}{second}" for second in (*"123456789", *spare) for first in spare]
+        letter = next((each for each in (*wanted, *spare, *pairs) if each not in taken), "??")
         letters[key] = letter
         taken.add(letter)
     return letters

@@ -34,7 +34,8 @@ _ROW = BOX_PITCH + 0.4
 _MOST_BESIDE = 30
 
 # From so many inner repeats on, a scale to move a clip along helps to keep count.
-_CLIP_LEAST, _CLIP_MOST = 5, 20
+_CLIP_LEAST, _CLIP_MOST = 5, 15
+_CLIP_PITCH = 5.2
 
 
 def times(bracket: Bracket) -> str:
@@ -173,11 +174,15 @@ class Tally:
         return Block(height, draw)
 
     def _clip_row(self, width: float, *, mirrored: bool) -> Block:
+        """Return a scale to move a clip along while the inner repeats are done."""
         reach = self.clip()
         if not reach:
             return Block(0.0, lambda x, y: ())
         words = "inner repeats, move a clip:"
         start = _INDENT + measure(words, BODY) + 3.0
+        below = (width - start) / reach < _CLIP_PITCH
+        if below:
+            start = _INDENT
         pitch = min(BOX_PITCH, (width - start) / reach)
 
         def draw(x: float, y: float) -> Iterable[Mark]:
@@ -185,11 +190,12 @@ class Tally:
             at = y + baseline(BODY) + 0.8
             anchor = across.anchor("start")
             yield label(across.left(_INDENT), at, words, BODY, "regular", anchor, SOFT)
+            at += leading(BODY) if below else 0.0
             for place in range(reach):
                 middle = across.left(start + (place + 0.5) * pitch)
                 yield label(middle, at, str(place + 1), BODY, "bold", "middle", INK)
 
-        return Block(leading(BODY) + 2.4, draw)
+        return Block(leading(BODY) * (2 if below else 1) + 2.4, draw)
 
     def _totals_width(self) -> float:
         after = self.bracket.after

@@ -15,6 +15,7 @@ from cards.calculation.warp import (
     on_loom,
     piece_lengths,
     warp_length,
+    warp_needed,
     width_in_reed,
 )
 from cards.calculation.workings import Known, Workings
@@ -61,7 +62,7 @@ def test_a_throw_step_by_step():
         margin_least=6 * IN,
         gap=known(0.0),
     )
-    length = warp_length(piece.warp_used, 1, fringes, loom, "imperial", work)
+    length = warp_length(warp_needed(piece.warp_used, 1, fringes, loom, work), "imperial", work)
     assert length / YD == pytest.approx(4.5)
     assert work.steps[-1].raw / IN == pytest.approx(155.1, abs=0.05)
 
@@ -89,7 +90,8 @@ def test_there_and_back(size, relaxation, draw_in, length, width):
 def test_the_warp_is_never_shorter_than_what_is_in_it(used, header, pieces):
     loom = LoomLengths(known(header), known(0.0), known(500.0), known(0.05), 150.0, known(0.0))
     for units, step in (("metric", 100.0), ("imperial", YD / 4)):
-        length = warp_length(used, pieces, 0.0, loom, units, Workings())
+        work = Workings()
+        length = warp_length(warp_needed(used, pieces, 0.0, loom, work), units, work)
         needed = pieces * used + header + 500.0
         assert length >= needed + max(0.05 * needed, 150.0) - 1e-6
         assert length / step == pytest.approx(round(length / step))

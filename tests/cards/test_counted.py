@@ -82,3 +82,4 @@ def test_groups_are_even(most):
     sizes = [len(group) for group in groups]
     assert sum(sizes) == 9
     assert max(sizes) <= most
+    assert max(sizes) - min(sizes) <= 1
