@@ -101,10 +101,10 @@ def draw_counted_list(
     """
     head = _column_heads(style, flow.width)
     opening = stack([title, head]) if title else head
-    painter = _Painter(counted, style, flow.width)
+    painter = _Painter(counted, style, flow, head.height)
     for first, last in counted.blocks():
         ending = end.height if last == len(counted.lines) - 1 else 0.0
-        blocks = painter.blocks(first, last, flow, opening.height if first == 0 else 0.0, ending)
+        blocks = painter.blocks(first, last, opening.height if first == 0 else 0.0, ending)
         if first == 0:
             blocks[0] = stack([opening, blocks[0]])
         if last == len(counted.lines) - 1:
@@ -133,14 +133,16 @@ def _column_heads(style: LineStyle[T], width: float) -> Block:
 class _Painter(Generic[T]):
     """Draws the lines of one list with what stands beside and below them."""
 
-    def __init__(self, counted: CountedList[T], style: LineStyle[T], width: float) -> None:
+    def __init__(
+        self, counted: CountedList[T], style: LineStyle[T], flow: PageFlow, head: float
+    ) -> None:
         self._counted = counted
         self._style = style
-        self._width = width
+        self._flow = flow
+        self._width = flow.width
+        self._head = head
 
-    def blocks(
-        self, first: int, last: int, flow: PageFlow, opening: float, ending: float
-    ) -> list[Block]:
+    def blocks(self, first: int, last: int, opening: float, ending: float) -> list[Block]:
         """Return the lines from `first` to `last` and, if they are a bracket, its boxes.
 
         Lines that no page can hold together are parted into blocks, each with its own piece of
@@ -154,14 +156,37 @@ class _Painter(Generic[T]):
             beside = tally.beside(self._room(tally.bracket), sum(heights)) is not None
             strip = None if beside else tally.strip(self._width, mirrored=self._style.mirrored)
         total = sum(heights) + (strip.height if strip else 0.0)
-        if total + opening + ending <= flow.full_room:
+        if total + opening + ending <= self._flow.full_room:
             lines = self._lines(first, last, tally if beside else None)
             return [stack([lines, strip]) if strip else lines]
-        spans = _spans(heights, flow, opening, ending)
+        spans = self._spans(heights, opening, ending)
         blocks = [self._lines(first + start, first + stop, None) for start, stop in spans]
         if tally is not None:
             blocks.append(strip or tally.strip(self._width, mirrored=self._style.mirrored))
         return blocks
+
+    def _spans(
+        self, heights: Sequence[float], opening: float, ending: float
+    ) -> list[tuple[int, int]]:
+        """Return which lines go together on a page, the first ones with what is left of this page.
+
+        On further pages the heads of the columns are repeated above them.
+        """
+        flow = self._flow
+        further = flow.full_room - (0.0 if flow.running_head else self._head)
+        room = flow.room - opening
+        if room < _WORTH_BEGINNING * flow.full_room:
+            room = flow.full_room - opening
+        spans: list[tuple[int, int]] = []
+        start, used = 0, 0.0
+        for index, height in enumerate(heights):
+            needed = height + (ending if index == len(heights) - 1 else 0.0)
+            if used + needed > room and index > start:
+                spans.append((start, index - 1))
+                start, used, room = index, 0.0, further
+            used += height
+        spans.append((start, len(heights) - 1))
+        return spans
 
     def _tally(self, first: int) -> Tally | None:
         brackets = self._counted.brackets
@@ -227,22 +252,3 @@ class _Painter(Generic[T]):
         inside = line.so_far is None and not last
         width = self._style.zone - 1.5 if inside else self._width
         return rule(across.left(0.0, width), y, width, HAIRLINE, HAIR)
-
-
-def _spans(
-    heights: Sequence[float], flow: PageFlow, opening: float, ending: float
-) -> list[tuple[int, int]]:
-    """Return which lines go together on a page, the first ones with what is left of this page."""
-    room = flow.room - opening
-    if room < _WORTH_BEGINNING * flow.full_room:
-        room = flow.full_room - opening
-    spans: list[tuple[int, int]] = []
-    start, used = 0, 0.0
-    for index, height in enumerate(heights):
-        needed = height + (ending if index == len(heights) - 1 else 0.0)
-        if used + needed > room and index > start:
-            spans.append((start, index - 1))
-            start, used, room = index, 0.0, flow.full_room
-        used += height
-    spans.append((start, len(heights) - 1))
-    return spans

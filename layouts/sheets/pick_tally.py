@@ -246,22 +246,23 @@ def _style(card: PickTally, section: TallySection, width: float) -> LineStyle[Pi
     room = lead_room(section.picks, width) - _PATCH_WIDTH - 3.0
     column = "press" if section.by_treadle else "raise"
 
-    def rows(line: Line[Pick]) -> list[list[str]]:
-        return _rows([_words(run.value, section) for run in line.runs], room, section)
-
-    widths = [_row_width(row, section) for line in section.picks.lines for row in rows(line)]
+    rows = {
+        line.number: _rows([_words(run.value, section) for run in line.runs], room, section)
+        for line in section.picks.lines
+    }
+    widths = [_row_width(row, section) for each in rows.values() for row in each]
     check_lead(room, max(widths))
     heads = f"shuttle, {column}", "in section"
     lead = max(_PATCH_WIDTH + 3.0 + max(widths), heads_width(*heads))
 
     def height(line: Line[Pick]) -> float:
-        return _ROW_HEIGHT * len(rows(line)) + 2.1
+        return _ROW_HEIGHT * len(rows[line.number]) + 2.1
 
     def draw(line: Line[Pick], x: float, y: float) -> Iterable[Mark]:
         yarn = line.runs[0].value.yarn
         top = y + 1.05 + (_ROW_HEIGHT - _PATCH_HEIGHT) / 2
         yield from yarn_patch(yarn, x, top, _PATCH_WIDTH, _PATCH_HEIGHT)
-        for place, row in enumerate(rows(line)):
+        for place, row in enumerate(rows[line.number]):
             at = y + 1.05 + (place + 0.5) * _ROW_HEIGHT + cap_height(FIGURE) / 2
             yield from _row(row, section, x + _PATCH_WIDTH + 3.0, at)
 
@@ -306,12 +307,17 @@ def _rows(picks: list[list[str]], room: float, section: TallySection) -> list[li
     A pick is broken only if it alone is wider than a row, so that no lift is taken for two.
     """
     rows: list[list[str]] = [[]]
+    used = -_gap(section)
     for place, words in enumerate(picks):
         whole = words if section.by_treadle or place == len(picks) - 1 else [*words, _STROKE]
-        if rows[-1] and _row_width([*rows[-1], *whole], section) > room:
-            rows.append([])
-        for word in whole:
-            if rows[-1] and _row_width([*rows[-1], word], section) > room:
+        needed = _row_width(whole, section) + _gap(section)
+        pieces = [(whole, needed)]
+        if needed > room:
+            pieces = [([word], measure(word, FIGURE, "bold") + _gap(section)) for word in whole]
+        for piece, width in pieces:
+            if rows[-1] and used + width > room:
                 rows.append([])
-            rows[-1].append(word)
+                used = -_gap(section)
+            rows[-1].extend(piece)
+            used += width
     return rows

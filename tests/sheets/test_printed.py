@@ -195,3 +195,24 @@ def test_odd_projects_are_good_to_look_at_too(spec, paper):
     for draw in SHEETS.values():
         for page in draw(result.project, frame).pages:
             assert faults(page, frame) == []
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_a_long_repeat_of_many_lifts_goes_on_over_pages(paper):
+    """A dobby of 24 shafts: lines of several rows, and a bracket that no page holds."""
+    lifts = "; ".join(
+        " ".join(str((start + step) % 24 + 1) for step in range(0, 9 + start % 3))
+        for start in range(70)
+    )
+    result = outcome_of(
+        loom={"action": "dobby", "shafts": "24"},
+        draft={
+            "threading": f"({' '.join(map(str, range(1, 25)))}) to fill",
+            "lifts": f"({lifts}) x 12",
+        },
+        weft_order="natural",
+    )
+    frame = frame_of(result.project, paper)
+    for draw in SHEETS.values():
+        for page in draw(result.project, frame).pages:
+            assert faults(page, frame) == []
