@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from cards.counted import Bracket
 from layouts.drawing import Mark, Path
@@ -20,6 +21,7 @@ from layouts.sheets.parts import (
     leading,
     paragraph,
     rule,
+    stack,
     tick_box,
 )
 from layouts.typeface import BODY, FIGURE, LABEL, cap_height, label, measure
@@ -140,36 +142,52 @@ class Tally:
             return Beside(number, number, 1, lines, below=False)
         return None
 
-    def strip(self, width: float, *, mirrored: bool) -> Block:
-        """Return the boxes in rows below the lines, with a running total after every row."""
-        room = width - _INDENT
+    def strip(self, width: float, room: float, *, mirrored: bool) -> list[Block]:
+        """Return the boxes in rows below the lines, with a running total after every row.
+
+        Rows that do not go into `room` mm together are parted into several blocks.
+        """
+        inner = width - _INDENT
         text = paragraph(
             "; ".join(self.words()),
-            room,
+            inner,
             BODY,
             colour=SOFT,
             anchor="end" if mirrored else "start",
         )
+        clip = self._clip_row(width, mirrored=mirrored)
         number = self.bracket.boxes.number
-        in_row = max(5, _in_a_row(room - self._totals_width()) // 5 * 5)
+        in_row = max(5, _in_a_row(inner - self._totals_width()) // 5 * 5)
         in_row = min(in_row, -(-number // 5) * 5)
         rows = -(-number // in_row)
-        clip = self._clip_row(width, mirrored=mirrored)
         top = text.height + 1.0 + clip.height
-        height = top + rows * _ROW + 1.5
+        first = max(1, int((room - top - 1.5) // _ROW))
+        each = max(1, int((room - 1.5) // _ROW))
+        marks = [0, *range(first, rows, each), rows]
+        across = Across(0.0, width, mirrored)
+        blocks = [self._rows(range(start, stop), in_row, across) for start, stop in pairwise(marks)]
+
+        def words(x: float, y: float) -> Iterable[Mark]:
+            moved = Across(x, width, mirrored)
+            yield from text.draw(moved.left(_INDENT, inner), y + 0.6)
+            yield from clip.draw(x, y + text.height + 0.8)
+
+        blocks[0] = stack([Block(top, words), blocks[0]])
+        return blocks
+
+    def _rows(self, rows: range, in_row: int, place: Across) -> Block:
+        number = self.bracket.boxes.number
+        height = len(rows) * _ROW + 1.5
 
         def draw(x: float, y: float) -> Iterable[Mark]:
-            across = Across(x, width, mirrored)
-            yield from text.draw(across.left(_INDENT, room), y + 0.6)
-            yield from clip.draw(x, y + text.height + 0.8)
-            for index in range(number):
-                row, column = divmod(index, in_row)
-                left = across.left(_INDENT + _box_u(column), BOX)
-                yield tick_box(left, y + top + 0.6 + row * _ROW)
-            for row in range(rows):
+            across = Across(x, place.width, place.mirrored)
+            for line, row in enumerate(rows):
+                top = y + 0.6 + line * _ROW
                 filled = min(in_row, number - row * in_row)
-                yield from self._total(across, y + top + 0.6 + row * _ROW, row, in_row, filled)
-            yield rule(x, y + height, width, HAIRLINE, HAIR)
+                for column in range(filled):
+                    yield tick_box(across.left(_INDENT + _box_u(column), BOX), top)
+                yield from self._total(across, top, row, in_row, filled)
+            yield rule(x, y + height, place.width, HAIRLINE, HAIR)
 
         return Block(height, draw)
 

@@ -150,30 +150,35 @@ class _Painter(Generic[T]):
         """
         tally = self._tally(first)
         heights = [self._style.height(line) for line in self._counted.lines[first : last + 1]]
-        strip = None
+        strip: list[Block] = []
         beside = False
         if tally is not None:
             beside = tally.beside(self._room(tally.bracket), sum(heights)) is not None
-            strip = None if beside else tally.strip(self._width, mirrored=self._style.mirrored)
-        total = sum(heights) + (strip.height if strip else 0.0)
+            strip = [] if beside else self._strip(tally, ending)
+        total = sum(heights) + sum(block.height for block in strip)
         if total + opening + ending <= self._flow.full_room:
             lines = self._lines(first, last, tally if beside else None)
-            return [stack([lines, strip]) if strip else lines]
+            return [stack([lines, *strip])]
         spans = self._spans(heights, opening, ending)
         blocks = [self._lines(first + start, first + stop, None) for start, stop in spans]
         if tally is not None:
-            blocks.append(strip or tally.strip(self._width, mirrored=self._style.mirrored))
+            blocks += strip or self._strip(tally, ending)
         return blocks
+
+    def _strip(self, tally: Tally, ending: float) -> list[Block]:
+        room = self._further - ending
+        return tally.strip(self._width, room, mirrored=self._style.mirrored)
+
+    @property
+    def _further(self) -> float:
+        """Room of a further page, on which the heads of the columns are repeated."""
+        return self._flow.full_room - (0.0 if self._flow.running_head else self._head)
 
     def _spans(
         self, heights: Sequence[float], opening: float, ending: float
     ) -> list[tuple[int, int]]:
-        """Return which lines go together on a page, the first ones with what is left of this page.
-
-        On further pages the heads of the columns are repeated above them.
-        """
+        """Return which lines go together on a page, the first with what is left of this page."""
         flow = self._flow
-        further = flow.full_room - (0.0 if flow.running_head else self._head)
         room = flow.room - opening
         if room < _WORTH_BEGINNING * flow.full_room:
             room = flow.full_room - opening
@@ -183,7 +188,7 @@ class _Painter(Generic[T]):
             needed = height + (ending if index == len(heights) - 1 else 0.0)
             if used + needed > room and index > start:
                 spans.append((start, index - 1))
-                start, used, room = index, 0.0, further
+                start, used, room = index, 0.0, self._further
             used += height
         spans.append((start, len(heights) - 1))
         return spans

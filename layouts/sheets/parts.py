@@ -104,7 +104,7 @@ def key_figures(figures: Sequence[tuple[str, str]], width: float) -> Block:
     """Return large figures with a word under each, in as few rows as `width` allows."""
     size = FIGURE + 2
     widths = [max(measure(value, size, "bold"), measure(word, BODY)) for value, word in figures]
-    rows = _rows(widths, width, least_gap=4.0)
+    rows = rows_of(widths, width, least_gap=4.0)
     height = leading(size) + leading(BODY) + 1.5
 
     def draw(x: float, y: float) -> Iterable[Mark]:
@@ -123,7 +123,7 @@ def key_figures(figures: Sequence[tuple[str, str]], width: float) -> Block:
     return Block(len(rows) * height, draw)
 
 
-def _rows(widths: Sequence[float], width: float, least_gap: float) -> list[list[int]]:
+def rows_of(widths: Sequence[float], width: float, least_gap: float) -> list[list[int]]:
     """Return the indexes of things `widths` wide, as even rows that are not wider than `width`."""
     for number in range(1, len(widths) + 1):
         each = -(-len(widths) // number)

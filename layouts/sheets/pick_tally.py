@@ -23,9 +23,11 @@ from layouts.sheets.parts import (
     SOFT,
     Block,
     baseline,
+    beside,
     key_figures,
     leading,
     paragraph,
+    rows_of,
     rule,
     stack,
     tick_box,
@@ -133,24 +135,26 @@ def _treadles(card: PickTally, width: float) -> Block:
 
 
 def _shuttles(card: PickTally, width: float) -> Block:
-    """Return the yarns of the shuttles with patch and name."""
-    blocks = []
-    for yarn in card.yarns:
-        name = paragraph(yarn.name, width - _PATCH_WIDTH - 3.0, LABEL)
-        height = max(name.height, _PATCH_HEIGHT) + 1.2
+    """Return the yarns of the shuttles with patch and name, as many in a row as there is room."""
+    between = _PATCH_WIDTH + 3.0
+    names = [paragraph(yarn.name, width - between, LABEL) for yarn in card.yarns]
+    widths = [between + min(measure(yarn.name, LABEL), width - between) for yarn in card.yarns]
+    placed = [_shuttle(yarn, name) for yarn, name in zip(card.yarns, names, strict=True)]
+    rows = []
+    for row in rows_of(widths, width, least_gap=8.0):
+        lefts = [sum(widths[index] + 8.0 for index in row[:place]) for place in range(len(row))]
+        rows.append(beside([(left, placed[index]) for left, index in zip(lefts, row, strict=True)]))
+    return stack(rows)
 
-        def draw(
-            x: float,
-            y: float,
-            shuttle: ProjectYarn = yarn,
-            words: Block = name,
-            tall: float = height,
-        ) -> Iterable[Mark]:
-            yield from yarn_patch(shuttle, x, y + 0.6, _PATCH_WIDTH, _PATCH_HEIGHT)
-            yield from words.draw(x + _PATCH_WIDTH + 3.0, y + (tall - words.height) / 2)
 
-        blocks.append(Block(height, draw))
-    return stack(blocks)
+def _shuttle(yarn: ProjectYarn, name: Block) -> Block:
+    height = max(name.height, _PATCH_HEIGHT) + 1.2
+
+    def draw(x: float, y: float) -> Iterable[Mark]:
+        yield from yarn_patch(yarn, x, y + 0.6, _PATCH_WIDTH, _PATCH_HEIGHT)
+        yield from name.draw(x + _PATCH_WIDTH + 3.0, y + (height - name.height) / 2)
+
+    return Block(height, draw)
 
 
 def _pieces(card: PickTally, width: float) -> Block:
