@@ -10,8 +10,11 @@ from cards.spec.draft_checks import check_draft
 from cards.spec.findings import Finding
 from cards.spec.parts import Parts
 from cards.spec.places import Step
+from cards.spec.quoting import shortened
 from cards.spec.words import suggestion
 
+# ISO 838: two holes of 6 mm, 80 mm apart; beside each a mark of 4 mm.
+_SHORTEST_BOUND_EDGE = 94.0
 _MOST_YARNS = 200  # looked up in one order, lest a hostile one take for ever
 
 
@@ -22,6 +25,7 @@ def check(parts: Parts) -> list[Finding]:
     _check_orders(parts)
     _check_heddles(parts)
     _check_sections(parts)
+    _check_paper(parts)
     check_draft(parts)
     return parts.findings
 
@@ -72,7 +76,7 @@ def _check_yarn(parts: Parts, name: str, offset: int, *path: Step) -> None:
     known = parts.places.keys("yarns")  # also those whose own values were refused
     if not known or name in known:
         return
-    message = f"there is no yarn '{name}'"
+    message = f"there is no yarn '{shortened(name)}'"
     parts.tell("error", "unknown-yarn", message, suggestion(name, known), *path, offset=offset)
 
 
@@ -92,12 +96,35 @@ def _check_sections(parts: Parts) -> None:
             key for key in ("length", "picks", "repeats") if getattr(section, key) is not None
         ]
         if len(lengths) > 1:
-            message = f"section '{section.section}' has both {lengths[0]} and {lengths[1]}"
+            message = (
+                f"section '{shortened(section.section)}' has both {lengths[0]} and {lengths[1]}"
+            )
             mend = "keep one of them"
             parts.tell_key("error", "two-lengths", message, mend, "weave", position, lengths[1])
         if section.length == "fill":
             if filling is not None:
-                message = f"sections '{filling}' and '{section.section}' both fill the piece"
+                names = f"'{shortened(filling)}' and '{shortened(section.section)}'"
+                message = f"sections {names} both fill the piece"
                 mend = "give one of them a length, picks or repeats"
                 parts.tell("error", "two-fills", message, mend, "weave", position, "length")
             filling = filling or section.section
+
+
+def _check_paper(parts: Parts) -> None:
+    paper = parts.paper
+    if paper is None or paper.holes == "none" or not parts.sound("paper"):
+        return
+    if paper.binding == "none":
+        message, mend = "holes need an edge that is bound", "add `binding: left`"
+        parts.tell("error", "holes-without-binding", message, mend, "paper", "holes")
+        return
+    if paper.size is None:
+        return  # every paper that is taken without asking is long enough
+    sides = (paper.size.width, paper.size.height)
+    if paper.orientation == "landscape":
+        sides = (max(sides), min(sides))
+    edge = sides[0] if paper.binding == "top" else sides[1]
+    if edge < _SHORTEST_BOUND_EDGE:
+        message = f"the bound edge is {edge:g} mm long, and holes need {_SHORTEST_BOUND_EDGE:g} mm"
+        mend = "bind another edge, use larger paper, or leave the holes out"
+        parts.tell("error", "no-room-for-holes", message, mend, "paper", "holes")

@@ -14,6 +14,7 @@ from pydantic_core import ErrorDetails
 from cards.spec.findings import Finding
 from cards.spec.models import Spec
 from cards.spec.places import Places, Step
+from cards.spec.quoting import shortened
 from cards.spec.refusal import NotationError
 from cards.spec.words import suggestion
 
@@ -88,7 +89,7 @@ def _named(message: str, loc: tuple[Step, ...]) -> str:
 
 def _last_name(loc: tuple[Step, ...]) -> str:
     names = [str(step) for step in loc if isinstance(step, str) and step != _KEY]
-    return names[-1] if names else ""
+    return shortened(names[-1]) if names else ""
 
 
 def _missing(loc: tuple[Step, ...], places: Places) -> Finding | None:
@@ -105,7 +106,7 @@ def _missing(loc: tuple[Step, ...], places: Places) -> Finding | None:
 def _unknown(loc: tuple[Step, ...], places: Places) -> Finding:
     name = str(loc[-1])
     known = keys_at(loc[:-1])
-    message = f"unknown key '{name}'"
+    message = f"unknown key '{shortened(name)}'"
     return Finding("error", "unknown-key", message, suggestion(name, known), places.key(*loc))
 
 

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from cards.sequence import Sequence
 from cards.spec.models import Draft
 from cards.spec.parts import Parts, Path
+from cards.spec.quoting import shortened
 from cards.spec.sequences import MOST_SHAFTS
 from cards.spec.words import in_words
 
@@ -99,7 +100,9 @@ def _check_plan(parts: Parts, draft: Draft) -> None:
         parts.tell_key("error", "two-plans", message, mend, "draft", "lifts")
     for position, section in enumerate(parts.weave):
         if section.lifts is not None and (section.treadling or draft.tie_up) is not None:
-            message = f"section '{section.section}' has lifts beside a treadling or a tie-up"
+            message = (
+                f"section '{shortened(section.section)}' has lifts beside a treadling or a tie-up"
+            )
             mend = "use one of the two throughout the spec"
             parts.tell_key("error", "two-plans", message, mend, "weave", position, "lifts")
     if draft.tie_up is None:
@@ -119,7 +122,8 @@ def _check_covered(parts: Parts, draft: Draft) -> None:
         parts.tell_key("error", "no-treadling", message, mend, "draft")
     for position, section in enumerate(parts.weave):
         if section.lifts is section.treadling is None and parts.sound("weave", position):
-            message = f"section '{section.section}' has no treadling, and the draft has none either"
+            name = shortened(section.section)
+            message = f"section '{name}' has no treadling, and the draft has none either"
             parts.tell("error", "no-treadling", message, mend, "weave", position)
 
 

@@ -7,13 +7,14 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Callable
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, get_args
 
 from pydantic import PlainValidator, WithJsonSchema
 
 from cards.sequence import Sequence
-from cards.spec import notation, sequences, words, yarn_notation
+from cards.spec import notation, sequences, texts, words, yarn_notation
 from cards.spec.paper import PaperSize, parse_paper_size
+from cards.units import Units as UnitsName
 
 MOST_SHAFTS = sequences.MOST_SHAFTS
 
@@ -48,6 +49,23 @@ def _read(
     return PlainValidator(reader), WithJsonSchema(schema)
 
 
+def _text(most: int) -> dict[str, Any]:
+    return {"type": ["string", "number"], "maxLength": most}
+
+
+def _line(most: int) -> tuple[PlainValidator, WithJsonSchema]:
+    """How to read a text that is printed in a line, and how to describe it."""
+    return _read(lambda value: texts.read_line(value, most), _text(most))
+
+
+def _cloth_length(value: object) -> float:
+    return notation.parse_length(value, least=5)
+
+
+def _sett(value: object) -> float:
+    return notation.parse_density(value, least=1)
+
+
 def _length_or_nothing(value: object) -> float:
     return notation.parse_length(value, zero=True)
 
@@ -68,14 +86,19 @@ def _shafts(value: object) -> tuple[int, ...]:
     return words.read_numbers(value, "shaft", MOST_SHAFTS)
 
 
-Text = Annotated[str, *_read(words.read_text, {"type": ["string", "number"]})]
+Title = Annotated[str, *_line(texts.MOST_IN_A_TITLE)]
+Name = Annotated[str, *_line(texts.MOST_IN_A_NAME)]
+Note = Annotated[str, *_line(texts.MOST_IN_A_NOTE)]
+Passage = Annotated[str, *_read(texts.read_passage, _text(texts.MOST_IN_A_PASSAGE))]
 Length = Annotated[float, *_read(notation.parse_length, _LENGTH)]
+ClothLength = Annotated[float, *_read(_cloth_length, _LENGTH)]
 LengthOrNothing = Annotated[float, *_read(_length_or_nothing, _LENGTH)]
 SectionLength = Annotated[
     float | Literal["fill"],
     *_read(_section_length, {"anyOf": [{"const": "fill"}, _LENGTH]}),
 ]
 Density = Annotated[float, *_read(notation.parse_density, _DENSITY)]
+Sett = Annotated[float, *_read(_sett, _DENSITY)]
 Percent = Annotated[float, *_read(notation.parse_percent, _PERCENT)]
 YesNo = Annotated[
     bool,
@@ -132,7 +155,7 @@ Action = Annotated[
     ),
 ]  # fmt: skip
 System = Annotated[yarn_notation.System, *_choice("yarn system", *yarn_notation.SYSTEMS)]
-Units = Annotated[Literal["metric", "imperial"], *_choice("kind of units", "metric", "imperial")]
+Units = Annotated[UnitsName, *_choice("kind of units", *get_args(UnitsName))]
 FrontBack = Annotated[Literal["front", "back"], *_choice("side", "front", "back")]
 LeftRight = Annotated[Literal["left", "right"], *_choice("side", "left", "right")]
 AboveBelow = Annotated[Literal["above", "below"], *_choice("place", "above", "below")]

@@ -8,6 +8,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from cards.spec.quoting import one_line
+
 Level = Literal["error", "warning", "note"]
 
 
@@ -30,6 +32,11 @@ class Finding:
     mend: str
     place: Place
 
+    def __post_init__(self) -> None:
+        """Keep message and mend in one line each, whatever they quote."""
+        object.__setattr__(self, "message", one_line(self.message))
+        object.__setattr__(self, "mend", one_line(self.mend))
+
     def text(self) -> str:
         """Return the finding as one line.
 
@@ -39,4 +46,5 @@ class Finding:
         """
         place = self.place
         mend = f" ({self.mend})" if self.mend else ""
-        return f"{place.file}:{place.line}:{place.column}: {self.level}: {self.message}{mend}"
+        where = f"{one_line(place.file)}:{place.line}:{place.column}"
+        return f"{where}: {self.level}: {self.message}{mend}"

@@ -5,15 +5,16 @@ is done where they are worked out, so that the sheets can say given or assumed. 
 checked here across fields.
 """
 
-from typing import Annotated, Any
+from typing import Annotated, Any, Self
 
 from pydantic import BaseModel, ConfigDict, Field, PlainValidator, WithJsonSchema, model_validator
 
 from cards.spec import fields as kind
 from cards.spec.conventions import Conventions
+from cards.spec.quoting import shortened
 from cards.spec.refusal import NotationError
 from cards.spec.words import text_of
-from cards.spec.yarn_notation import parse_size
+from cards.spec.yarn_notation import WHOLE_SYSTEMS, parse_count, parse_size
 
 VERSION = 1
 
@@ -29,7 +30,9 @@ class SpecModel(BaseModel):
 def _version(value: object) -> int:
     text = text_of(value, "1").strip()
     if text != str(VERSION):
-        message = f"this is a spec of version {text}; this program reads version {VERSION}"
+        message = (
+            f"this is a spec of version {shortened(text)}; this program reads version {VERSION}"
+        )
         raise NotationError(message, "write `loomfolio: 1`", code="wrong-version")
     return VERSION
 
@@ -37,19 +40,13 @@ def _version(value: object) -> int:
 class ProjectInfo(SpecModel):
     """What the project is called and who weaves it."""
 
-    title: kind.Text = Field(description="The name at the head of every sheet")
-    code: kind.Text | None = Field(None, description="A short project number, such as FW-014")
-    maker: kind.Text | None = Field(None, description="Who weaves it")
+    title: kind.Title = Field(description="The name at the head of every sheet")
+    code: kind.Name | None = Field(None, description="A short project number, such as FW-014")
+    maker: kind.Name | None = Field(None, description="Who weaves it")
     date: kind.Date | None = Field(None, description="Date of the plan, as 2026-03-02")
-    version: kind.Text | None = Field(None, description="Which state of the plan this is")
-    summary: kind.Text | None = Field(None, description="One or two sentences")
-    notes: kind.Text | None = Field(None, description="Anything to remember")
-
-
-def _count(value: object) -> float:
-    if isinstance(value, float):
-        return value
-    return parse_size(f"Ne {text_of(value, 'a number').strip()}").count
+    version: kind.Name | None = Field(None, description="Which state of the plan this is")
+    summary: kind.Passage | None = Field(None, description="One or two sentences")
+    notes: kind.Passage | None = Field(None, description="Anything to remember")
 
 
 class YarnSize(SpecModel):
@@ -61,7 +58,7 @@ class YarnSize(SpecModel):
     system: kind.System = Field(description="The system by which the yarn is numbered")
     count: Annotated[
         float,
-        PlainValidator(_count),
+        PlainValidator(parse_count),
         WithJsonSchema({"type": ["number", "string"], "exclusiveMinimum": 0}),
     ] = Field(description="The number of one ply in that system")
     ply: kind.Plies = Field(1, description="How many plies are twisted together")
@@ -84,11 +81,19 @@ class YarnSize(SpecModel):
             "text": text.strip(),
         }
 
+    @model_validator(mode="after")
+    def _whole_yarn(self) -> Self:
+        if self.system in WHOLE_SYSTEMS and self.ply != 1:
+            message = f"{self.system} counts the yarn as it stands, so it takes no ply"
+            mend = "leave `ply` out"
+            raise NotationError(message, mend, code="bad-yarn-size", path=("ply",))
+        return self
+
 
 class Yarn(SpecModel):
     """One yarn. Its size or its label must be given; the label wins over the size."""
 
-    name: kind.Text | None = Field(None, description="What the shop calls it")
+    name: kind.Name | None = Field(None, description="What the shop calls it")
     fibre: kind.Fibre | None = Field(None, description="What it is spun from, for the allowances")
     size: YarnSize | None = Field(
         None, description="Such as Ne 8/2, lea 16/2, worsted 2/18, Nm 12/2, tex 49 x 2, R 98 tex"
@@ -103,12 +108,12 @@ class Yarn(SpecModel):
 class Loom(SpecModel):
     """The loom that the cloth is planned for."""
 
-    name: kind.Text | None = Field(None, description="What the loom is called")
+    name: kind.Name | None = Field(None, description="What the loom is called")
     action: kind.Action | None = Field(None, description="How the shed is opened")
     shafts: kind.Shafts = Field(description="Number of shafts")
     treadles: kind.Treadles | None = Field(None, description="Number of treadles")
     width: kind.Length | None = Field(None, description="Weaving width")
-    reed: kind.Density | None = Field(None, description="Dents to a length, as 40 per 10 cm")
+    reed: kind.Sett | None = Field(None, description="Dents to a length, as 40 per 10 cm")
     heddles: kind.Heddles | None = Field(
         None, description="On every shaft, or one number a shaft, shaft 1 first"
     )
@@ -131,8 +136,8 @@ class Fringe(SpecModel):
 class Cloth(SpecModel):
     """The finished cloth."""
 
-    width: kind.Length | None = Field(None, description="Finished width")
-    length: kind.Length | None = Field(None, description="Finished length of one piece")
+    width: kind.ClothLength | None = Field(None, description="Finished width")
+    length: kind.ClothLength | None = Field(None, description="Finished length of one piece")
     pieces: kind.Pieces = Field(1, description="How many pieces on one warp")
     hem: kind.LengthOrNothing | None = Field(None, description="At each end of a piece")
     fringe: Fringe | None = Field(None, description="Fringe at each end of a piece")
@@ -166,7 +171,7 @@ class Given(SpecModel):
     """Figures that are not to be worked out."""
 
     ends: kind.Ends | None = Field(None, description="Ends of the warp")
-    width_in_reed: kind.Length | None = Field(None, description="Width in the reed")
+    width_in_reed: kind.ClothLength | None = Field(None, description="Width in the reed")
     warp_length: kind.Length | None = Field(None, description="Length of the warp")
     picks: kind.Picks | None = Field(None, description="Picks of one piece")
 
@@ -202,7 +207,7 @@ class Selvedges(SpecModel):
 class Section(SpecModel):
     """One section of a piece, in weaving order."""
 
-    section: kind.Text = Field(description="What it is called")
+    section: kind.Name = Field(description="What it is called")
     length: kind.SectionLength | None = Field(
         None, description="Finished length, or `fill` for what is left of the piece"
     )
@@ -211,7 +216,7 @@ class Section(SpecModel):
     treadling: kind.Treadling | None = Field(None, description="If it has one of its own")
     lifts: kind.Lifts | None = Field(None, description="If it has its own")
     weft: kind.Order | None = Field(None, description="Yarn, or picks and yarns in order")
-    note: kind.Text | None = Field(None, description="Printed beside the section")
+    note: kind.Note | None = Field(None, description="Printed beside the section")
 
 
 class Warping(SpecModel):
@@ -243,7 +248,7 @@ class Spec(SpecModel):
     yarns: dict[kind.YarnName, Yarn] = Field(description="Every yarn by the name used in orders")
     loom: Loom = Field(description="The loom")
     cloth: Cloth = Field(description="The finished cloth")
-    sett: kind.Density | None = Field(None, description="Ends to a length, of one layer")
+    sett: kind.Sett | None = Field(None, description="Ends to a length, of one layer")
     picks: kind.Density | None = Field(None, description="Picks to a length, of one layer")
     allowances: Allowances = Field(
         Allowances.model_construct(), description="Shares and lengths lost"

@@ -14,21 +14,14 @@ from typing import Any
 import yaml
 
 from cards.spec.findings import Finding
+from cards.spec.quoting import shortened
+from cards.spec.scalars import Scalar, clean
 from cards.spec.source import Lines
 from cards.spec.yaml_errors import syntax_finding
 
 DEEPEST = 20
+_MOST_TOLD = 200
 _PARSER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
-
-
-@dataclass(slots=True)
-class Scalar:
-    """A text; `start` and `end` are indices into the file, `style` is YAML's mark for quoting."""
-
-    value: str
-    start: int
-    end: int
-    style: str | None
 
 
 @dataclass(slots=True)
@@ -72,6 +65,12 @@ def compose(lines: Lines) -> tuple[Mapping | None, list[Finding]]:
         return None, findings
     except yaml.YAMLError as error:
         findings.append(syntax_finding(error, lines))
+        return None, findings
+    except (ValueError, OverflowError):
+        # PyYAML's own parser, unlike libyaml, lets an escape beyond all characters through.
+        index = max(0, lines.text.find("\\U"))
+        message, mend = "an escape stands for no character", "write the character itself"
+        findings.append(Finding("error", "not-yaml", message, mend, lines.place(index)))
         return None, findings
     return root, findings
 
@@ -129,6 +128,8 @@ class _Builder:
         self.open.append(node)
 
     def scalar(self, node: Scalar) -> None:
+        for index, code, message in clean(node, self.lines.text):
+            self.tell(index, code, message, "delete it")
         parent = self.open[-1] if self.open else None
         if not isinstance(parent, Mapping) or parent.waiting is not None:
             self.place(node)
@@ -154,7 +155,7 @@ class _Builder:
             return
         if key.value in parent.keys:
             first = self.lines.place(parent.keys[key.value].start).line
-            message = f"the key '{key.value}' stands here twice, first in line {first}"
+            message = f"the key '{shortened(key.value)}' stands here twice, first in line {first}"
             self.tell(key.start, "duplicate-key", message, "keep one of the two")
             return
         parent.keys[key.value] = key
@@ -168,12 +169,13 @@ class _Builder:
         comment = rest.removeprefix(":").strip()
         mend = "write its value, or leave the key out"
         if comment.startswith("#"):
-            word = comment.split()[0].rstrip(",}]")
+            word = shortened(comment.split()[0].rstrip(",}]"))
             mend = f'YAML reads # as a comment; put quotes round it: "{word}"'
-        self.tell(key.start, "empty-value", f"'{key.value}' has no value", mend)
+        self.tell(key.start, "empty-value", f"'{shortened(key.value)}' has no value", mend)
 
     def tell(self, index: int, code: str, message: str, mend: str) -> None:
-        self.findings.append(Finding("error", code, message, mend, self.lines.place(index)))
+        if len(self.findings) < _MOST_TOLD:
+            self.findings.append(Finding("error", code, message, mend, self.lines.place(index)))
 
 
 def _index(mark: Any) -> int:  # noqa: ANN401  (libyaml's marks and PyYAML's share no type)
@@ -182,14 +184,15 @@ def _index(mark: Any) -> int:  # noqa: ANN401  (libyaml's marks and PyYAML's sha
 
 def _plain_only(event: yaml.NodeEvent, start: int) -> None:
     if isinstance(event, yaml.AliasEvent):
-        message = f"`*{event.anchor}` stands for something written elsewhere"
+        message = f"`*{shortened(event.anchor or '')}` stands for something written elsewhere"
         raise _Refused(start, "alias", message, "write the value out")
     if event.anchor is not None:
-        message = f"`&{event.anchor}` names a value to be used again, which a spec cannot do"
-        raise _Refused(start, "anchor", message, f"delete &{event.anchor}")
+        anchor = shortened(event.anchor)
+        message = f"`&{anchor}` names a value to be used again, which a spec cannot do"
+        raise _Refused(start, "anchor", message, f"delete &{anchor}")
     tag = getattr(event, "tag", None)
     if tag is not None:
-        shown = tag.replace("tag:yaml.org,2002:", "!!")
+        shown = shortened(tag.replace("tag:yaml.org,2002:", "!!"))
         message = f"the tag `{shown}` is no part of a spec"
         raise _Refused(start, "tag", message, "delete the tag")
 

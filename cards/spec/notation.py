@@ -10,28 +10,36 @@ import re
 from fractions import Fraction
 from typing import Literal
 
-from cards.spec.figures import take_number
+from cards.spec.numbers import take_number
+from cards.spec.quoting import shortened
 from cards.spec.refusal import NotationError
 from cards.spec.words import near_miss, text_of
+from cards.units import (
+    CENTIMETRE,
+    FOOT,
+    INCH,
+    KILOGRAM,
+    METRE,
+    OUNCE,
+    POUND,
+    YARD,
+)
 
 Kind = Literal["length", "mass"]
 
-# Exact since the agreement of 1959: the yard is 0.9144 m, the pound 0.45359237 kg.
-_INCH = Fraction(254, 10)
-_POUND = Fraction(45359237, 100000)
 _LENGTHS = {
     Fraction(1): "mm millimetre millimetres millimeter millimeters",
-    Fraction(10): "cm centimetre centimetres centimeter centimeters",
-    Fraction(1000): "m metre metres meter meters",
-    _INCH: "in inch inches",
-    12 * _INCH: "ft foot feet",
-    36 * _INCH: "yd yds yard yards",
+    CENTIMETRE: "cm centimetre centimetres centimeter centimeters",
+    METRE: "m metre metres meter meters",
+    INCH: "in inch inches",
+    FOOT: "ft foot feet",
+    YARD: "yd yds yard yards",
 }
 _MASSES = {
     Fraction(1): "g gram grams gramme grammes",
-    Fraction(1000): "kg kilogram kilograms",
-    _POUND / 16: "oz ounce ounces",
-    _POUND: "lb lbs pound pounds",
+    KILOGRAM: "kg kilogram kilograms",
+    OUNCE: "oz ounce ounces",
+    POUND: "lb lbs pound pounds",
 }
 LENGTH_UNITS = {word: size for size, words in _LENGTHS.items() for word in words.split()}
 MASS_UNITS = {word: size for size, words in _MASSES.items() for word in words.split()}
@@ -45,8 +53,12 @@ _EXAMPLES = {"length": "130 cm or 51 in", "mass": "100 g or 4 oz"}
 _NAMES = {"length": "a length", "mass": "a mass", "density": "threads to a length"}
 
 
-def parse_length(value: object, *, zero: bool = False, most: float = LONGEST) -> float:
+def parse_length(
+    value: object, *, zero: bool = False, least: int = 0, most: float = LONGEST
+) -> float:
     """Return a length in mm, such as `4 1/2 in`, `2.5 m` or `4½ in`; `zero` allows `0 cm`.
+
+    `least` and `most` are in mm; what lies outside them is refused as absurd.
 
     Raises NotationError for a missing, unknown or wrong unit and for absurd sizes.
 
@@ -56,7 +68,9 @@ def parse_length(value: object, *, zero: bool = False, most: float = LONGEST) ->
     text = text_of(value, "a length such as 130 cm")
     size, end = take_size(text, "length")
     _nothing_after(text, end)
-    _sane(text, size, zero=zero, most=Fraction(most), limit=_length_words(most))
+    if size or not zero:
+        _not_below(text, size, Fraction(least), f"{least} mm")
+        _not_above(text, size, Fraction(most), f"{most / 1000:g} m")
     return float(size)
 
 
@@ -65,7 +79,8 @@ def parse_mass(value: object) -> float:
     text = text_of(value, "a mass such as 100 g")
     size, end = take_size(text, "mass")
     _nothing_after(text, end)
-    _sane(text, size, zero=False, most=_HEAVIEST, limit="1,000 kg")
+    _not_below(text, size, Fraction(0), "")
+    _not_above(text, size, _HEAVIEST, "1,000 kg")
     return float(size)
 
 
@@ -76,23 +91,25 @@ def parse_percent(value: object, *, least: int = 0, most: int = 60) -> float:
     rest = text[end:].strip().lower()
     if rest not in {"%", "percent", "per cent"}:
         if not rest:
-            shown = text.strip()
+            shown = shortened(text)
             per_hundred = f"{float(number * 100):g} %"
             mend = f"write {shown} %" if number >= 1 else f"write {per_hundred} or {shown} %"
             message = f"`{shown}` does not say whether it is percent"
             raise NotationError(message, mend, end, code="missing-unit")
         at = end + len(text[end:]) - len(text[end:].lstrip())
-        message = f"`{text[at:].strip()}` stands where % is wanted"
+        message = f"`{shortened(text[at:])}` stands where % is wanted"
         raise NotationError(message, "write the share in percent, as 8 %", at, code="wrong-unit")
     if not least <= number <= most:
-        message = f"{text.strip()} is out of range"
+        message = f"{shortened(text)} is out of range"
         mend = f"write {least} to {most} %"
         raise NotationError(message, mend, 0, code="out-of-range")
     return float(number / 100)
 
 
-def parse_density(value: object) -> float:
+def parse_density(value: object, *, least: int = 0) -> float:
     """Return threads or dents per mm, such as `40 per 10 cm`, `5 per cm`, `24 epi`.
+
+    `least` counts them in 10 cm; fewer are refused as absurd.
 
     >>> parse_density("40 per 10 cm")
     0.4
@@ -101,8 +118,9 @@ def parse_density(value: object) -> float:
     number, end = take_number(text)
     rest = text[end:]
     short = re.fullmatch(r"\s*(epi|ppi|dpi)\s*", rest, re.IGNORECASE)
-    density = number / (_INCH if short else _taken_per(text, end))
-    _sane(text, density, zero=False, most=_DENSEST, limit="100 per mm")
+    density = number / (INCH if short else _taken_per(text, end))
+    _not_below(text, density, Fraction(least, 100), f"{least} per 10 cm")
+    _not_above(text, density, _DENSEST, "100 per mm")
     return float(density)
 
 
@@ -111,7 +129,7 @@ def _taken_per(text: str, end: int) -> Fraction:
     rest = text[end:]
     at = end + len(rest) - len(rest.lstrip())
     per = re.match(r"\s*(?:ends?|picks?|dents?|threads?)?\s*(?:per\b|/)\s*", rest, re.IGNORECASE)
-    number = text[:end].strip()
+    number = shortened(text[:end])
     if per is None:
         word = rest.strip().split(" ")[0] if rest.strip() else ""
         if not word:
@@ -120,9 +138,11 @@ def _taken_per(text: str, end: int) -> Fraction:
         kind = kind_of(word)
         mend = "write threads to a length, such as 5 per cm or 12 per in"
         if kind:
-            message = f"{text.strip()} is {_NAMES[kind]}, and {_NAMES['density']} are wanted here"
+            message = (
+                f"{shortened(text)} is {_NAMES[kind]}, and {_NAMES['density']} are wanted here"
+            )
         else:
-            message = f"unknown unit `{word}`"
+            message = f"unknown unit `{shortened(word)}`"
             close = near_miss(word, _THREADS)
             mend = f"did you mean {close}?" if close else mend
         raise NotationError(message, mend, at, code="wrong-unit" if kind else "unknown-unit")
@@ -144,7 +164,7 @@ def _taken_per(text: str, end: int) -> Fraction:
 def take_size(text: str, kind: Kind, start: int = 0) -> tuple[Fraction, int]:
     """Return a size in mm or g that begins at `start`, and the index just after its unit."""
     number, end = take_number(text, start)
-    unit, stop = _take_unit(text, end, kind, text[start:end].strip())
+    unit, stop = _take_unit(text, end, kind, shortened(text[start:end]))
     return number * unit, stop
 
 
@@ -158,7 +178,7 @@ def _take_unit(text: str, start: int, kind: Kind, number: str) -> tuple[Fraction
         mend = f"write {number} {units[0]} or {number} {units[1]}"
         raise NotationError(f"`{number}` has no unit", mend, start, code="missing-unit")
     if word.isdigit():
-        message = f"`{text.strip()}` has two numbers side by side"
+        message = f"`{shortened(text)}` has two numbers side by side"
         raise NotationError(message, "write one number and its unit", at, code="bad-number")
     table = LENGTH_UNITS if kind == "length" else MASS_UNITS
     unit = table.get(word, table.get(word.lower()))
@@ -175,8 +195,7 @@ def kind_of(word: str) -> Literal["length", "mass"] | None:
 
 
 def _wrong_unit(text: str, word: str, at: int, kind: Kind) -> NotationError:
-    shown = text.strip()
-    number = text[:at].strip()
+    shown, number = shortened(text), shortened(text[:at])
     if word in {'"', "”", "″", "'", "’", "′"}:
         unit = "ft" if word in "'’′" else "in"
         mend = f"write {number} {unit}"
@@ -191,7 +210,7 @@ def _wrong_unit(text: str, word: str, at: int, kind: Kind) -> NotationError:
     close = near_miss(word, [unit for unit in _SHORT if kind_of(unit) == kind])
     units = ", ".join(unit for unit in _SHORT if kind_of(unit) == kind)
     mend = f"did you mean {close}?" if close else f"use {units}"
-    return NotationError(f"unknown unit `{word}`", mend, at, code="unknown-unit")
+    return NotationError(f"unknown unit `{shortened(word)}`", mend, at, code="unknown-unit")
 
 
 def _nothing_after(text: str, end: int) -> None:
@@ -199,18 +218,20 @@ def _nothing_after(text: str, end: int) -> None:
     if rest.strip(" .") == "" and "." not in rest[1:]:
         return
     at = end + len(rest) - len(rest.lstrip())
-    message = f"`{rest.strip()}` stands after the size"
+    message = f"`{shortened(rest)}` stands after the size"
     raise NotationError(message, "write one number and one unit", at, code="stray-text")
 
 
-def _sane(text: str, size: Fraction, *, zero: bool, most: Fraction, limit: str) -> None:
-    if size == 0 and not zero:
-        message = f"{text.strip()} is nothing"
+def _not_below(text: str, size: Fraction, least: Fraction, limit: str) -> None:
+    if size == 0:
+        message = f"{shortened(text)} is nothing"
         raise NotationError(message, "write a size above zero", 0, code="zero")
+    if size < least:
+        message = f"{shortened(text)} is less than anybody weaves"
+        raise NotationError(message, f"write {limit} or more", 0, code="absurd")
+
+
+def _not_above(text: str, size: Fraction, most: Fraction, limit: str) -> None:
     if size > most:
-        message = f"{text.strip()} is beyond all reason"
+        message = f"{shortened(text)} is beyond all reason"
         raise NotationError(message, f"stay within {limit}", 0, code="absurd")
-
-
-def _length_words(most: float) -> str:
-    return f"{most / 1000:g} m"

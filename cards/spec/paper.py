@@ -6,8 +6,9 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction
 
-from cards.spec.figures import take_number
 from cards.spec.notation import take_size
+from cards.spec.numbers import take_number
+from cards.spec.quoting import shortened
 from cards.spec.refusal import NotationError
 from cards.spec.words import near_miss, text_of
 
@@ -30,6 +31,7 @@ NAMED_SIZES = {
     "letter": PaperSize("Letter", 215.9, 279.4),
     "legal": PaperSize("Legal", 215.9, 355.6),
 }
+_NAMES = ", ".join(size.name for size in NAMED_SIZES.values())
 _SMALLEST, _LARGEST = 80, 2000
 
 
@@ -39,16 +41,14 @@ def parse_paper_size(value: object) -> PaperSize:
     Raises NotationError for an unknown name and for sizes outside 80 mm to 2 m.
     """
     text = text_of(value, "a paper size such as A4")
-    shown = " ".join(text.split())
-    named = NAMED_SIZES.get(shown.lower())
+    words = " ".join(text.split())
+    shown = shortened(words)
+    named = NAMED_SIZES.get(words.lower())
     if named:
         return named
     cross = re.search(r"\s*[x×]\s*", text, re.IGNORECASE)
-    if cross is None or not re.match(r"\s*\S*\d", text):
-        names = [size.name for size in NAMED_SIZES.values()]
-        close = near_miss(shown, names)
-        mend = f"did you mean '{close}'?" if close else "use A4, A5, Letter, Legal or 5 x 8 in"
-        raise NotationError(f"unknown paper size '{shown}'", mend, 0, code="unknown-choice")
+    if cross is None or not re.match(r"\s*\W*[\d½¼¾⅓⅔]", text):
+        raise _unknown(shown)
     height, end = take_size(text, "length", cross.end())
     number, stop = take_number(text[: cross.start()])
     if text[stop : cross.start()].strip():
@@ -59,6 +59,15 @@ def parse_paper_size(value: object) -> PaperSize:
         mend = "write it as 200 x 250 mm"
         raise NotationError(f"`{shown}` is no paper size", mend, 0, code="stray-text")
     if not (_SMALLEST <= width <= _LARGEST and _SMALLEST <= height <= _LARGEST):
-        mend = "stay within 80 mm and 2 m"
-        raise NotationError(f"{shown} is no size of paper", mend, 0, code="absurd")
-    return PaperSize(shown, float(width), float(height))
+        what = "small" if min(width, height) < _SMALLEST else "large"
+        mend = f"give each side {_SMALLEST} mm to {_LARGEST // 1000} m, or use {_NAMES}"
+        raise NotationError(f"{shown} is too {what} for a sheet", mend, 0, code="absurd")
+    return PaperSize(words, float(width), float(height))
+
+
+def _unknown(shown: str) -> NotationError:
+    close = near_miss(shown, [size.name for size in NAMED_SIZES.values()])
+    mend = f"use {_NAMES}, or a size such as 5 x 8 in"
+    if close:
+        mend = f"did you mean '{close}'? {mend}"
+    return NotationError(f"unknown paper size '{shown}'", mend, 0, code="unknown-choice")

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 
 from cards.sequence import Sequence
 from cards.spec.findings import Finding, Level
-from cards.spec.models import Draft, Loom, Section, Selvedges, Spec, Yarn
+from cards.spec.models import Draft, Loom, Paper, Section, Selvedges, Spec, Yarn
 from cards.spec.places import Places, Step
 
 Path = tuple[Step, ...]
@@ -28,6 +28,7 @@ class Parts:
     warp_order: Sequence[str] | None = None
     weft_order: Sequence[str] | None = None
     selvedges: Selvedges | None = None
+    paper: Paper | None = None
     weave: list[Section] = field(default_factory=list)
     broken: frozenset[Path] = frozenset()
     findings: list[Finding] = field(default_factory=list)
@@ -43,6 +44,7 @@ class Parts:
             spec.warp_order,
             spec.weft_order,
             spec.selvedges,
+            spec.paper,
             spec.weave or [],
             broken,
         )

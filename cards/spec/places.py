@@ -1,13 +1,13 @@
 """Where in the file a value of the spec stands, down to the character.
 
-A path is what leads to the value: `("weave", 0, "length")`. The value of a scalar is not always
-the text between its marks (quotes, escapes, folded lines), so characters are matched one by one.
+A path is what leads to the value: `("weave", 0, "length")`.
 """
 
 from __future__ import annotations
 
 from cards.spec.findings import Place
-from cards.spec.nodes import Listing, Mapping, Node, Scalar
+from cards.spec.nodes import Listing, Mapping, Node
+from cards.spec.scalars import Scalar
 from cards.spec.source import Lines
 
 Step = str | int
@@ -31,7 +31,7 @@ class Places:
         if len(trail) <= len(path) and key is not None:
             return self._lines.place(key.start)
         if isinstance(node, Scalar):
-            return self._lines.place(_index(node, self._lines.text, offset))
+            return self._lines.place(node.index(self._lines.text, offset))
         if node is None or (isinstance(node, Mapping) and key is not None):
             return self._lines.place(key.start if key else 0)
         return self._lines.place(node.start)
@@ -71,38 +71,3 @@ class Places:
                 break
             trail.append((node, key))
         return trail
-
-
-def _index(node: Scalar, text: str, offset: int) -> int:
-    """Return the index into `text` of the character `offset` of the scalar's value."""
-    at = node.start
-    if node.style in {"|", ">"}:
-        at = text.find("\n", at) + 1
-    elif node.style in {"'", '"'}:
-        at += 1
-    for character in node.value[:offset]:
-        if not character.isspace():
-            at = _passed(node, text, at, character)
-    return _skipped(node, text, at) if offset < len(node.value) else min(at, node.end)
-
-
-def _skipped(node: Scalar, text: str, at: int) -> int:
-    """Return the index of the next character that is written and no space."""
-    while at < node.end:
-        if text[at].isspace():
-            at += 1
-        elif node.style == '"' and text[at] == "\\" and text[at + 1] in "nrt \r\n":
-            at += 2  # an escape that stands for a space, or a line that goes on
-        else:
-            break
-    return at
-
-
-def _passed(node: Scalar, text: str, at: int, character: str) -> int:
-    """Return the index just after the written form of one character that is no space."""
-    at = _skipped(node, text, at)
-    if node.style == "'" and character == "'":
-        return at + 2
-    if node.style != '"' or text[at] != "\\":
-        return at + 1
-    return at + {"x": 4, "u": 6, "U": 10}.get(text[at + 1], 2)

@@ -6,7 +6,6 @@ Nothing here raises for what a file may hold; all of it becomes findings, sorted
 from __future__ import annotations
 
 import copy
-import sys
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -16,12 +15,13 @@ from pydantic import ValidationError, create_model
 
 from cards.spec.checks import check
 from cards.spec.complaints import complaints, refused_paths
-from cards.spec.findings import Finding, Place
+from cards.spec.findings import Finding
 from cards.spec.models import Spec
 from cards.spec.nodes import compose, plain
+from cards.spec.opening import name_of, read_bytes
 from cards.spec.parts import Parts
 from cards.spec.places import Places, Step
-from cards.spec.source import LARGEST, Lines, decoded
+from cards.spec.source import Lines, decoded
 
 _ROUNDS = 8  # each frees the data of at least one refused value
 _MOST_BROKEN = 200  # beyond this, checks across fields say nothing worth reading
@@ -40,16 +40,8 @@ class Reading:
 
 def read_spec(path: str | Path) -> Reading:
     """Read the spec at `path`, or from standard input when it is `-`."""
-    name = "<stdin>" if str(path) == "-" else str(path)
-    try:
-        if str(path) == "-":
-            source = sys.stdin.buffer.read(LARGEST + 1)
-        else:
-            with Path(path).open("rb") as file:
-                source = file.read(LARGEST + 1)
-    except (OSError, ValueError) as error:
-        return _nothing(name, b"", _unreadable(error, name))
-    return read_source(source, name)
+    name, found = name_of(path), read_bytes(path)
+    return read_source(found, name) if isinstance(found, bytes) else _nothing(name, b"", found)
 
 
 def read_source(source: bytes, name: str) -> Reading:
@@ -123,15 +115,6 @@ def _take_out(data: Any, path: tuple[Step, ...]) -> None:  # noqa: ANN401
         del holder[last]
     elif isinstance(holder, list) and isinstance(last, int):
         holder[last] = {"section": "?"}  # kept, so that the sections after it keep their places
-
-
-def _unreadable(error: OSError | ValueError, name: str) -> Finding:
-    code, message, mend = "unreadable", "the file cannot be read", "check its permissions"
-    if isinstance(error, FileNotFoundError):
-        code, message, mend = "no-such-file", "there is no such file", "check the name"
-    elif isinstance(error, IsADirectoryError):
-        code, message, mend = "is-a-folder", "this is a folder", "name a spec file in it"
-    return Finding("error", code, message, mend, Place(name, 1, 1))
 
 
 def _nothing(name: str, source: bytes, finding: Finding) -> Reading:

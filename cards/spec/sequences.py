@@ -14,6 +14,7 @@ from typing import TypeVar
 
 from cards.sequence import Repeat, Sequence
 from cards.spec.growing_tree import LONGEST, GrowingTree
+from cards.spec.quoting import shortened
 from cards.spec.refusal import NotationError
 from cards.spec.words import text_of
 
@@ -127,8 +128,9 @@ def parse_order(value: object) -> Sequence[str]:
 
     def flush(_tree: GrowingTree[str]) -> None:
         if count:
-            message = f"{count[0].text} of what?"
-            mend = f"write the yarn after it, or (...) x {count[0].text} for a repeat"
+            number = shortened(count[0].text)
+            message = f"{number} of what?"
+            mend = f"write the yarn after it, or (...) x {number} for a repeat"
             raise NotationError(message, mend, count[0].offset, code="count-without-yarn")
 
     def take(tree: GrowingTree[str], token: _Token) -> None:
@@ -147,7 +149,7 @@ def parse_order(value: object) -> Sequence[str]:
 
     order = _read(value, "a yarn order such as 24 slate, 2 sand", take, flush, names=True)
     if bare and counted:
-        name = bare[0].text
+        name = shortened(bare[0].text)
         message = f"how many {name}? some yarns have a number, and {name} has none"
         mend = f"write `1 {name}` for one, or `({name}) to fill` for all that is left"
         raise NotationError(message, mend, bare[0].offset, code="count-missing")
@@ -205,7 +207,7 @@ def _times(token: _Token) -> int | None:
 
 def _whole(text: str, offset: int) -> int:
     if "." in text:
-        message = f"`{text}` is not a whole number"
+        message = f"`{shortened(text)}` is not a whole number"
         raise NotationError(message, "write a whole number", offset, code="not-a-whole-number")
     if len(text) > 12 or int(text) > LONGEST:
         raise NotationError(
@@ -260,7 +262,7 @@ def _stray(token: _Token, message: str, mend: str) -> NotationError:
 
 
 def _unexpected(token: _Token) -> NotationError:
-    message = f"`{token.text}` is not expected here"
+    message = f"`{shortened(token.text)}` is not expected here"
     mend = "write numbers, brackets and `x 6`"
     if token.text in {"*", "x", "X", "×"}:
         mend = "write a repeat as (...) x 6"

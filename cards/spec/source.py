@@ -12,8 +12,9 @@ from cards.spec.findings import Finding, Place
 
 LARGEST = 1024 * 1024
 # Everything that a printed sheet cannot show, and the line ends that only some programs count.
-_CONTROL = re.compile(
-    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069\ufffe\uffff]"
+CONTROL = re.compile(
+    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069"
+    "\ud800-\udfff\ufdd0-\ufdef\ufffe\uffff]"
 )
 
 
@@ -37,14 +38,14 @@ def decoded(source: bytes, file: str) -> tuple[str, Finding | None]:
     """Return the text of `source` and, if it cannot be used, the finding that says why."""
     start = Place(file, 1, 1)
     if len(source) > LARGEST:
-        message = f"the file has {len(source):,} bytes; the most is {LARGEST:,}"
+        message = "the file has more than 1 MiB"
         mend = "write long sequences with repeats, such as (1 2 3 4) x 100"
         return "", Finding("error", "file-too-large", message, mend, start)
     try:
         text = source.decode("utf-8").removeprefix("\ufeff")
     except UnicodeDecodeError as error:
         return "", _not_utf8(source, error.start, file)
-    found = _CONTROL.search(text)
+    found = CONTROL.search(text)
     if found:
         message = f"there is a control character here (U+{ord(found.group()):04X})"
         place = Lines(text, file).place(found.start())

@@ -12,6 +12,7 @@ from decimal import Decimal
 from difflib import get_close_matches
 from fractions import Fraction
 
+from cards.spec.quoting import shortened
 from cards.spec.refusal import NotationError
 
 _YES = {"yes", "true", "on"}
@@ -21,7 +22,7 @@ _YARN_NAME = re.compile(r"[A-Za-z][A-Za-z0-9_-]{0,39}")
 _TAKEN_NAMES = re.compile(r"x\d*|to|fill", re.IGNORECASE)
 _COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
 _SHORT_COLOUR = re.compile(r"#([0-9a-fA-F])([0-9a-fA-F])([0-9a-fA-F])")
-_LONGEST_TEXT = 20_000
+_MOST_CHOICES = 24  # named in one mend
 
 
 def near_miss(word: str, known: Iterable[str]) -> str | None:
@@ -41,7 +42,10 @@ def suggestion(word: str, known: Iterable[str]) -> str:
     """Return `did you mean 'colour'?`, or a list of the known words when none is near."""
     choices = list(known)
     found = near_miss(word, choices)
-    return f"did you mean '{found}'?" if found else f"use {in_words(choices)}"
+    if found:
+        return f"did you mean '{shortened(found)}'?"
+    named = [shortened(each) for each in choices[:_MOST_CHOICES]]
+    return f"use {in_words(named)}" if named == choices else f"use {', '.join(named)}…"
 
 
 def in_words(words: Iterable[str], last: str = "or") -> str:
@@ -72,26 +76,14 @@ def text_of(value: object, wanted: str) -> str:
     )
 
 
-def read_text(value: object) -> str:
-    """Return free text, stripped; refuse an empty or an endless one."""
-    text = text_of(value, "plain text").strip()
-    if not text:
-        raise NotationError("the text is empty", "write it or leave the key out", code="empty-text")
-    if len(text) > _LONGEST_TEXT:
-        raise NotationError(
-            f"the text is {len(text):,} characters long",
-            f"keep it under {_LONGEST_TEXT:,}",
-            code="too-long",
-        )
-    return text
-
-
 def read_whole(value: object, what: str, least: int, most: int) -> int:
     """Return a whole number from `least` to `most`; `what` names it in the message."""
     text = text_of(value, "a whole number").strip()
     span = f"write a whole number from {least} to {most:,}"
     if not re.fullmatch(r"\d+", text, re.ASCII):
-        raise NotationError(f"`{text}` is not a whole number", span, code="not-a-whole-number")
+        raise NotationError(
+            f"`{shortened(text)}` is not a whole number", span, code="not-a-whole-number"
+        )
     if len(text) > 1 and text.startswith("0"):
         plain = text.lstrip("0") or "0"
         raise NotationError(
@@ -111,7 +103,9 @@ def read_yes_no(value: object) -> bool:
         return True
     if text.lower() in _NO:
         return False
-    raise NotationError(f"`{text}` is neither yes nor no", "write yes or no", code="not-yes-or-no")
+    raise NotationError(
+        f"`{shortened(text)}` is neither yes nor no", "write yes or no", code="not-yes-or-no"
+    )
 
 
 def read_choice(value: object, choices: tuple[str, ...], what: str) -> str:
@@ -121,7 +115,7 @@ def read_choice(value: object, choices: tuple[str, ...], what: str) -> str:
     found = spelt.get(" ".join(text.lower().split()))
     if found is None:
         raise NotationError(
-            f"unknown {what} '{text}'", suggestion(text, choices), code="unknown-choice"
+            f"unknown {what} '{shortened(text)}'", suggestion(text, choices), code="unknown-choice"
         )
     return found
 
@@ -131,7 +125,7 @@ def read_yarn_name(value: object) -> str:
     text = text_of(value, "a yarn's name").strip()
     if not _YARN_NAME.fullmatch(text):
         raise NotationError(
-            f"'{text}' cannot be a yarn's name",
+            f"'{shortened(text)}' cannot be a yarn's name",
             "begin with a letter, then letters, digits, - or _, 40 at most",
             code="bad-name",
         )
@@ -155,7 +149,7 @@ def read_colour(value: object) -> str:
         mend = f'write "#{"".join(each * 2 for each in short.groups())}"'
     elif re.fullmatch(r"[0-9a-fA-F]{6}", text):
         mend = f'write "#{text}"'
-    raise NotationError(f"`{text}` is not a colour", mend, code="bad-colour")
+    raise NotationError(f"`{shortened(text)}` is not a colour", mend, code="bad-colour")
 
 
 def read_letter(value: object) -> str:
@@ -163,7 +157,9 @@ def read_letter(value: object) -> str:
     text = text_of(value, "a letter").strip()
     if not re.fullmatch(r"[^\W_]{1,2}", text):
         raise NotationError(
-            f"`{text}` cannot stand for a yarn", "write one or two letters", code="bad-letter"
+            f"`{shortened(text)}` cannot stand for a yarn",
+            "write one or two letters",
+            code="bad-letter",
         )
     return text
 
@@ -176,7 +172,7 @@ def read_date(value: object) -> dt.date:
         return dt.date.fromisoformat(text if re.fullmatch(r"[\d-]{10}", text) else "")
     except ValueError:
         raise NotationError(
-            f"`{text}` is not a date",
+            f"`{shortened(text)}` is not a date",
             "write year, month and day, such as 2026-03-02",
             code="bad-date",
         ) from None

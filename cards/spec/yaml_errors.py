@@ -53,6 +53,12 @@ _SENTENCES = (
         "a key stands here without a value",
         "write its value, or leave the key out",
     ),
+    (
+        r"invalid Unicode character escape",
+        False,
+        "an escape stands for no character",
+        "write the character itself",
+    ),
     (r"unknown escape", False, "a backslash stands in double quotes", "use single quotes"),
     (
         r"expected (the )?node content",

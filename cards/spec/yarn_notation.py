@@ -12,17 +12,19 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Literal
 
-from cards.spec.figures import take_number
 from cards.spec.notation import kind_of, take_size
+from cards.spec.numbers import take_number
+from cards.spec.quoting import shortened
 from cards.spec.refusal import NotationError
 from cards.spec.words import near_miss, text_of
+from cards.units import METRE, POUND, YARD
 
 System = Literal[
-    "Ne", "lea", "worsted", "Nm", "tex", "R tex", "denier", "dram", "run", "cut", "skein",
+    "Ne", "lea", "worsted", "Nm", "tex", "denier", "dram", "run", "cut", "skein",
     "yd/lb", "m/100 g",
 ]  # fmt: skip
 SYSTEMS: tuple[System, ...] = (
-    "Ne", "lea", "worsted", "Nm", "tex", "R tex", "denier", "dram", "run", "cut", "skein",
+    "Ne", "lea", "worsted", "Nm", "tex", "denier", "dram", "run", "cut", "skein",
     "yd/lb", "m/100 g",
 )  # fmt: skip
 _SPELLINGS: dict[str, System] = {
@@ -30,6 +32,8 @@ _SPELLINGS: dict[str, System] = {
     "worsted": "worsted", "nm": "Nm", "tex": "tex", "denier": "denier", "den": "denier",
     "dram": "dram", "run": "run", "cut": "cut", "skein": "skein",
 }  # fmt: skip
+# The length of the yarn as it stands, plies and all.
+WHOLE_SYSTEMS: frozenset[System] = frozenset({"yd/lb", "m/100 g"})
 _DIRECT = {"tex", "denier", "dram"}
 # British and worsted usage puts the ply first, the others the count (Taylor, Cotton Weaving and
 # Designing, p. 200; trade usage otherwise).
@@ -81,13 +85,13 @@ def parse_label(value: object) -> Label:
     else:
         mass, stop = take_size(text, "mass", start)
     if text[stop:].strip(" ."):
-        message = f"`{text[stop:].strip()}` stands after the label"
+        message = f"`{shortened(text[stop:])}` stands after the label"
         raise NotationError(message, "write it as 590 m per 100 g", stop, code="stray-text")
     if not length or not mass:
-        raise NotationError(f"{text.strip()} is nothing", "copy the label", 0, code="zero")
+        raise NotationError(f"{shortened(text)} is nothing", "copy the label", 0, code="zero")
     metres_per_gram = length / mass / 1000
     if not Fraction(1, 100) <= metres_per_gram <= 2000:
-        message = f"{text.strip()} is no yarn: {float(metres_per_gram):g} m to the gram"
+        message = f"{shortened(text)} is no yarn: {float(metres_per_gram):g} m to the gram"
         raise NotationError(message, "copy the label again", 0, code="absurd")
     return Label(float(length), float(mass), text.strip())
 
@@ -99,17 +103,17 @@ def parse_put_up(value: object) -> PutUp:
     word = re.match(r"\s*([^\W\d_]*)", text[end:])
     kind = kind_of(word.group(1)) if word else None
     if not text[end:].strip():
-        number = text.strip()
+        number = shortened(text)
         mend = f"write {number} g or {number} m"
         raise NotationError(f"`{number}` has no unit", mend, end, code="missing-unit")
     size, stop = take_size(text, kind or "mass")
     if text[stop:].strip(" ."):
-        message = f"`{text[stop:].strip()}` stands after the size"
+        message = f"`{shortened(text[stop:])}` stands after the size"
         raise NotationError(message, "write one number and one unit", stop, code="stray-text")
     if not size:
-        raise NotationError(f"{text.strip()} is nothing", "write what it holds", 0, code="zero")
+        raise NotationError(f"{shortened(text)} is nothing", "write what it holds", 0, code="zero")
     if size > (100_000_000 if kind == "length" else 1_000_000):
-        message = f"{text.strip()} is beyond all reason"
+        message = f"{shortened(text)} is beyond all reason"
         raise NotationError(message, "write what one package holds", 0, code="absurd")
     mass, length = (None, float(size)) if kind == "length" else (float(size), None)
     return PutUp(mass, length, text.strip())
@@ -120,22 +124,22 @@ def parse_price(value: object) -> Price:
     text = text_of(value, "a price such as 9.80")
     match = re.fullmatch(r"\s*([^\d.,\s-]*)\s*(\S*\d\S*?)\s*([^\d.,\s-]*)\s*", text)
     if match is None or (match[1] and match[3]) or len(match[1] + match[3]) > 5:
-        message = f"`{text.strip()}` is not a price"
+        message = f"`{shortened(text)}` is not a price"
         raise NotationError(message, "write 9.80, or 9.80 EUR", 0, code="bad-price")
     number = match[2]
     amount, end = take_number(text, match.start(2))
     if end != match.end(2) or not re.fullmatch(r"\d+(\.\d+)?", number, re.ASCII):
-        message = f"`{number}` is not a price"
+        message = f"`{shortened(number)}` is not a price"
         raise NotationError(message, "write 9.80, or 9.80 EUR", match.start(2), code="bad-price")
     if amount > 1_000_000:
-        message = f"{text.strip()} is beyond all reason"
+        message = f"{shortened(text)} is beyond all reason"
         raise NotationError(message, "write the price of one put-up", 0, code="absurd")
     return Price(Decimal(number), match[1] or match[3])
 
 
 @dataclass(frozen=True, slots=True)
 class SizeParts:
-    """A yarn size taken apart; `count` in the units of its system, of a single unless resultant."""
+    """A yarn size taken apart; `count` in the units of its system, of one ply."""
 
     system: System
     count: float
@@ -159,19 +163,29 @@ def parse_size(text: str) -> SizeParts:
         at = text.index(resultant[1])
         count, end = take_number(text, at)
         _at_end(text, end, at + len(resultant[1]))
-        return SizeParts("R tex", _sane_count(count, text), 1)
+        return SizeParts("tex", _sane_count(count, text), 1)
     system, start, stop = _system(text)
     return _counted(text, system, start, stop)
+
+
+def parse_count(value: object) -> float:
+    """Return a count that stands alone, such as `8` or `5 1/2`; refuse one with its ply."""
+    text = text_of(value, "a count such as 8")
+    if re.fullmatch(r"\s*[\d.,]+\s*[/x×]\s*[\d.,]+\s*", text, re.IGNORECASE):
+        message = f"`{shortened(text)}` is not one number"
+        raise NotationError(message, "write `count: 8` and `ply: 2`", 0, code="bad-yarn-size")
+    count, end = take_number(text)
+    _at_end(text, end, len(text))
+    return _sane_count(count, text)
 
 
 def _from_label(text: str) -> SizeParts:
     label = parse_label(text)
     metric = re.search(r"\b(m|metres?|meters?)\b", text)
-    metres, grams = Fraction(label.length) / 1000, Fraction(label.mass)
+    length, mass = Fraction(label.length), Fraction(label.mass)
     if metric:
-        return SizeParts("m/100 g", float(metres / grams * 100), 1)
-    yards, pounds = metres / Fraction(9144, 10000), grams / Fraction(45359237, 100000)
-    return SizeParts("yd/lb", float(yards / pounds), 1)
+        return SizeParts("m/100 g", float(length / METRE / mass * 100), 1)
+    return SizeParts("yd/lb", float(length / YARD / (mass / POUND)), 1)
 
 
 def _system(text: str) -> tuple[System, int, int]:
@@ -189,12 +203,15 @@ def _system(text: str) -> tuple[System, int, int]:
 
 
 def _no_system(text: str) -> NotationError:
-    shown = text.strip()
-    if re.search(r"\d", shown):
+    shown = shortened(text)
+    if re.fullmatch(r"[\d.,/x× ]*\d", shown, re.ASCII):
         message = f"`{shown}` does not say by which system it counts"
         return NotationError(
             message, f"write Ne {shown} for cotton or Nm {shown}", 0, code="missing-unit"
         )
+    word = re.match(r"\s*([^\W\d_]+)\s*[\d½¼¾⅓⅔]", text)
+    if word:
+        return _unknown_system(word[1], text)
     return NotationError(f"`{shown}` is no yarn size", "write it as Ne 8/2", 0, code="bad-size")
 
 
@@ -206,7 +223,9 @@ def _unknown_system(word: str, text: str) -> NotationError:
         return NotationError(message, mend, at, code="ambiguous-size")
     close = near_miss(word, _SPELLINGS)
     mend = f"did you mean {_SPELLINGS[close]}?" if close else f"use {', '.join(SYSTEMS[:-2])}"
-    return NotationError(f"unknown yarn system '{word}'", mend, at, code="unknown-system")
+    return NotationError(
+        f"unknown yarn system '{shortened(word)}'", mend, at, code="unknown-system"
+    )
 
 
 def _counted(text: str, system: System, start: int, stop: int) -> SizeParts:
@@ -221,8 +240,9 @@ def _counted(text: str, system: System, start: int, stop: int) -> SizeParts:
     second, _ = take_number(text, start + pair.start(3))
     if pair[2] != "/" or system in _DIRECT:
         if pair[2] == "/":
-            message = f"`{text.strip()}` does not say which number is the ply"
-            mend = f"write {system} {pair[1]} x {pair[3]}, the size of one ply first"
+            message = f"`{shortened(text)}` does not say which number is the ply"
+            pair_text = f"{shortened(pair[1])} x {shortened(pair[3])}"
+            mend = f"write {system} {pair_text}, the size of one ply first"
             raise NotationError(message, mend, start, code="ambiguous-size")
         return SizeParts(system, _sane_count(first, text), _sane_ply(second, text))
     count, ply = _settled(text, system, first, second)
@@ -245,14 +265,18 @@ def _settled(
         return other
     if _can_be_ply(usual[1]) and not _can_be_ply(other[1]):
         return usual
-    message = (
-        f"`{text.strip()}` may be {usual[1]} plies of {_shown(usual[0])} "
-        f"or {other[1]} plies of {_shown(other[0])}"
-    )
+    if not _can_be_ply(usual[1]):
+        message = f"neither number in `{shortened(text)}` can be the ply"
+        raise NotationError(message, f"write 1 to {_MOST_PLIES} plies", 0, code="bad-size")
+    message = f"`{shortened(text)}` may be {_folded(*usual)} or {_folded(*other)}"
     small, large = sorted((first, second))
     mapping = f"{{system: {system}, count: {_shown(large)}, ply: {small}}}"
     mend = f"write {mapping}, or with the two exchanged"
     raise NotationError(message, mend, 0, code="ambiguous-size")
+
+
+def _folded(count: Fraction, ply: Fraction) -> str:
+    return f"a single of {_shown(count)}" if ply == 1 else f"{ply} plies of {_shown(count)}"
 
 
 def _can_be_ply(number: Fraction) -> bool:
@@ -266,19 +290,19 @@ def _shown(number: Fraction) -> str:
 def _sane_count(count: Fraction, text: str) -> float:
     if not 0 < count <= _MOST_COUNT:
         word = "zero" if not count else "absurd"
-        message = f"{text.strip()} is no yarn"
+        message = f"{shortened(text)} is no yarn"
         raise NotationError(message, "copy the size again", 0, code=word)
     return float(count)
 
 
 def _sane_ply(ply: Fraction, text: str) -> int:
     if not _can_be_ply(ply):
-        message = f"{_shown(ply)} in `{text.strip()}` can be no ply"
+        message = f"{_shown(ply)} in `{shortened(text)}` can be no ply"
         raise NotationError(message, f"write 1 to {_MOST_PLIES} plies", 0, code="bad-size")
     return int(ply)
 
 
 def _at_end(text: str, end: int, stop: int) -> None:
     if text[end:stop].strip():
-        message = f"`{text[end:stop].strip()}` stands after the count"
+        message = f"`{shortened(text[end:stop])}` stands after the count"
         raise NotationError(message, "write it as Ne 8/2", end, code="stray-text")

@@ -112,6 +112,15 @@ def test_the_mend_for_a_missing_unit_names_both_readings():
     assert caught.value.mend == "write 130 cm or 130 in"
 
 
+def test_the_least_that_is_taken():
+    assert parse_length("5 mm", least=5) == 5.0
+    assert parse_density("1 per 10 cm", least=1) == 0.01
+    for read, text in ((parse_length, "4.999 mm"), (parse_density, "0.999 per 10 cm")):
+        with pytest.raises(NotationError) as caught:
+            read(text, least=5 if read is parse_length else 1)
+        assert caught.value.code == "absurd"
+
+
 def test_nothing_is_a_length_only_where_it_may_be():
     assert parse_length("0 cm", zero=True) == 0.0
 

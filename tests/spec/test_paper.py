@@ -60,14 +60,25 @@ def test_sizes_are_read(text, width, height):
     ("text", "message"),
     [
         ("foolscap", "unknown paper size"),
+        ("A4 A4", "unknown paper size"),
+        ("A0", "unknown paper size"),
+        ("A4\nx", "unknown paper size 'A4 x'"),
+        ("60 x 60 mm", "too small"),
         ("200 x 250", "unit"),
         ("20,5 x 25 in", "comma"),
         ("-200 x 250 mm", "below nought|negative|no size|unknown paper size"),
         ("1e3 x 250 mm", "1e3"),
-        ("70 x 250 mm", "no size of paper"),
-        ("200 x 2500 mm", "no size of paper"),
+        ("70 x 250 mm", "too small"),
+        ("200 x 2500 mm", "too large"),
     ],
 )
 def test_sizes_that_are_none_are_refused(text, message):
     with pytest.raises(NotationError, match=message):
         parse_paper_size(text)
+
+
+@pytest.mark.parametrize("text", ["foolscap", "A4 A4", "A0", "A44", "60 x 60 mm", "A4\nx"])
+def test_the_papers_that_there_are_get_named(text):
+    with pytest.raises(NotationError) as caught:
+        parse_paper_size(text)
+    assert "A3, A4, A5, Letter, Legal" in caught.value.mend

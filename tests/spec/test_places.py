@@ -49,6 +49,11 @@ def test_what_is_missing_stands_at_its_nearest_parent():
         ("a: |  # a Q\n  1 2\n   Q 3\n", "Q", (3, 4)),
         ("a: >-\n  1 2\n\n  Q 3\n", "Q", (4, 3)),
         ("\u00e9: \u00e9\u00e9 Q", "Q", (1, 7)),
+        ('a: "1\\x20\\u0020\\_2 Q"', "Q", (1, 20)),
+        # A value that is composed on reading is no longer as written: its beginning must do.
+        ("a:  cafe\u0301 Q", "Q", (1, 5)),
+        ('a: "cafe\u0301 Q"', "Q", (1, 5)),
+        ("a: |\n    cafe\u0301 Q\n", "Q", (2, 5)),
         ("b: 1\r\na: 1 2\r\n  3 Q\r\n", "Q", (3, 5)),
     ],
 )

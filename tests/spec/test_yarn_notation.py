@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from cards.spec import NotationError
 from cards.spec.yarn_notation import (
+    parse_count,
     parse_label,
     parse_price,
     parse_put_up,
@@ -31,7 +32,7 @@ UNITS = pint.UnitRegistry()
         ("Nm 12/2", "Nm", 12, 2),
         ("Ne 3/2", "Ne", 3, 2),
         ("tex 49 x 2", "tex", 49, 2),
-        ("R 98 tex", "R tex", 98, 1),
+        ("R 98 tex", "tex", 98, 1),
         ("denier 150", "denier", 150, 1),
         ("dram 3", "dram", 3, 1),
         ("run 5 1/2", "run", 5.5, 1),
@@ -66,6 +67,9 @@ def test_sizes(text, system, count, ply):
         ("Ne 8,5/2", "decimal-comma"),
         ("Ne -8", "negative"),
         ("thick", "bad-size"),
+        ("12/2!!", "bad-size"),
+        ("Ne 30/20", "bad-size"),
+        ("Nm\ufb01 12/2", "unknown-system"),
     ],
 )
 def test_sizes_that_are_refused(text, code):
@@ -79,6 +83,14 @@ def test_both_readings_of_an_open_size_are_named():
         parse_size("worsted 8/2")
     assert "8 plies of 2" in caught.value.message
     assert "2 plies of 8" in caught.value.message
+
+
+def test_a_count_that_stands_alone():
+    assert parse_count("8") == 8
+    assert parse_count("5 1/2") == 5.5
+    for text in ("8/2", "2 x 8", "8 Ne", "0", "Ne"):
+        with pytest.raises(NotationError):
+            parse_count(text)
 
 
 @pytest.mark.parametrize(

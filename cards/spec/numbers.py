@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 
+from cards.spec.quoting import shortened
 from cards.spec.refusal import NotationError
 
 _SIGNS = {
@@ -41,7 +42,7 @@ def take_number(text: str, start: int = 0) -> tuple[Fraction, int]:
     at = start + len(text[start:]) - len(text[start:].lstrip())
     if text[at : at + 1] in {"-", "−", "–"}:
         raise NotationError(
-            f"`{text.strip()}` is negative", "write a size above zero", at, code="negative"
+            f"`{shortened(text)}` is negative", "write a size above zero", at, code="negative"
         )
     match = NUMBER.match(text, at)
     if match is None:
@@ -55,9 +56,14 @@ def _no_number(text: str, at: int) -> NotationError:
         return NotationError("a number is missing", "write the number", at, code="no-number")
     word = text[at:].split(maxsplit=1)[0]
     if word.lower().lstrip("+") in {"inf", "infinity", "nan", ".inf", ".nan"}:
-        return NotationError(f"`{word}` is not a size", "write a number", at, code="not-a-number")
+        return NotationError(
+            f"`{shortened(word)}` is not a size", "write a number", at, code="not-a-number"
+        )
     return NotationError(
-        f"`{word}` stands where a number is wanted", "begin with the number", at, code="no-number"
+        f"`{shortened(word)}` stands where a number is wanted",
+        "begin with the number",
+        at,
+        code="no-number",
     )
 
 
@@ -65,7 +71,7 @@ def _refuse_odd(text: str, match: re.Match[str]) -> None:
     rest = text[match.end() :]
     comma = re.match(r",(\d+)", rest)
     if comma and match["plain"]:
-        whole, part = match["plain"], comma.group(1)
+        whole, part = shortened(match["plain"]), shortened(comma.group(1))
         mend = f"write {whole}.{part}, not {whole},{part}"
         if len(part) == 3 and "." not in whole:
             mend = f"write {whole}{part} for thousands, or {whole}.{part}"
@@ -75,14 +81,14 @@ def _refuse_odd(text: str, match: re.Match[str]) -> None:
     if re.match(r"[eE][+-]?\d", rest):
         word = re.match(r"\S+", text[match.start() :])
         raise NotationError(
-            f"`{word.group() if word else text}` is written with an exponent",
+            f"`{shortened(word.group() if word else text)}` is written with an exponent",
             "write the number out",
             match.start(),
             code="exponent",
         )
     if re.match(r"\.\d|\.(?=\s|$)", rest):
         raise NotationError(
-            f"`{text.strip()}` has a point too many",
+            f"`{shortened(text)}` has a point too many",
             "write 2.5 or 2",
             match.end(),
             code="bad-number",
@@ -107,6 +113,9 @@ def _value(match: re.Match[str], at: int) -> Fraction:
     over, under = int(match["over"] or match["top"]), int(match["under"] or match["bottom"])
     if under == 0:
         raise NotationError(
-            f"`{match.group()}` divides by zero", "write another fraction", at, code="bad-number"
+            f"`{shortened(match.group())}` divides by zero",
+            "write another fraction",
+            at,
+            code="bad-number",
         )
     return whole + Fraction(over, under)
