@@ -2,29 +2,65 @@
 
 from __future__ import annotations
 
-import json
 import os
+import shlex
 import sys
-from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
-from importlib import resources
+from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
-from layouts.progress import Progress
+from layouts.streams import (
+    give_data,
+    give_path,
+    give_words,
+    open_stderr,
+    seen_by_a_person,
+    tell,
+)
 
 if TYPE_CHECKING:
     from cards.project import Outcome, Project
-    from cards.spec import Finding
+    from cards.spec import Finding, PaperSize
 
 STARTERS = ("plain", "stripes", "twill", "two-layers", "already-wound")
 
 _COLOURS = {"error": "red", "warning": "yellow", "note": "cyan"}
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+class _Commands(click.Group):
+    def __call__(self, *args: Any, **more: Any) -> Any:  # noqa: ANN401 - as click has it
+        open_stderr()
+        return super().__call__(*args, **more)
+
+
+def _not_empty(_context: click.Context, _option: click.Parameter, value: str) -> str:
+    if not value:
+        raise click.BadParameter("there is no name in it; name one")
+    return value
+
+
+def _paper(
+    _context: click.Context, _option: click.Parameter, value: str | None
+) -> PaperSize | None:
+    """Read --paper, before any spec is worked out."""
+    if value is None:
+        return None
+    from cards.spec import NotationError, parse_paper_size  # noqa: PLC0415
+    from cards.spec.paper import NAMED_SIZES  # noqa: PLC0415
+
+    try:
+        return parse_paper_size(value)
+    except NotationError as error:
+        names = ", ".join(size.name for size in NAMED_SIZES.values())
+        message = f"{error.message} ({error.mend})"
+        if names not in message:
+            message += f"; paper is {names}, or a size such as 5 x 8 in"
+        raise click.BadParameter(message) from error
+
+
+@click.group(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(package_name="loomfolio")
 def main() -> None:
     """Turn one YAML project spec into a handweaver's loom cards, as PDF and SVG."""
@@ -32,21 +68,34 @@ def main() -> None:
 
 @main.command()
 @click.argument("kind", type=click.Choice(STARTERS))
-@click.argument("file", type=click.Path(path_type=Path))
-def new(kind: str, file: Path) -> None:
+@click.argument("file", callback=_not_empty)
+def new(kind: str, file: str) -> None:
     """Write a commented starter spec of a KIND into FILE; a file that is there is left alone."""
+    from importlib import resources  # noqa: PLC0415 - 20 ms that only this command needs
+
     text = resources.files("cards").joinpath("starters", f"{kind}.yaml").read_text("utf-8")
-    if str(file) == "-":
-        click.echo(text, nl=False)
-        return
+    if file == "-":
+        sys.exit(0 if give_data(text) else 1)
     try:
-        with file.open("x", encoding="utf-8", newline="\n") as stream:
-            stream.write(text)
-    except FileExistsError:
-        _fail(f"{file}: is there already", "choose another name; nothing was changed")
+        _write_new(Path(file), text)
     except OSError as error:
-        _fail(f"{file}: cannot be written: {error.strerror}", "choose another folder")
-    click.echo(f"{file} is written; look at it, then: loomfolio print {file}", err=True)
+        from layouts.refusals import starter_refusal  # noqa: PLC0415
+
+        tell(starter_refusal(error, Path(file)))
+        sys.exit(1)
+    argument = shlex.quote(f"./{file}" if file.startswith("-") else file)
+    tell(f"{file} is written; look at it, then: loomfolio print {argument}")
+
+
+def _write_new(file: Path, text: str) -> None:
+    """Write a file that is not there yet; leave nothing half written."""
+    with file.open("x", encoding="utf-8", newline="\n") as stream:
+        try:
+            stream.write(text)
+            stream.flush()
+        except BaseException:
+            file.unlink(missing_ok=True)
+            raise
 
 
 @main.command()
@@ -59,7 +108,7 @@ def check(specs: Sequence[str]) -> None:
         _report(outcome.findings)
         failed |= outcome.has_errors
         if not outcome.findings:
-            click.echo(f"{spec}: nothing to mend", err=True)
+            tell(f"{spec}: nothing to mend")
     sys.exit(1 if failed else 0)
 
 
@@ -71,25 +120,39 @@ def plan(spec: str, *, as_json: bool, no_drawdown: bool) -> None:
     """Show what a SPEC comes to: ends, lengths, yarn, packages, cost."""
     outcome = _work_out(spec)
     _report(outcome.findings)
+    given = True
     if as_json:
+        import json  # noqa: PLC0415
+
         from cards.plan_json import plan_data  # noqa: PLC0415 -- only this command needs it
 
         data = plan_data(outcome, drawdown=not no_drawdown)
-        click.echo(json.dumps(data, indent=1, ensure_ascii=False))
+        given = give_data(f"{json.dumps(data, indent=1, ensure_ascii=False)}\n")
     elif outcome.project is not None:
         from cards.plan_table import plan_table  # noqa: PLC0415
 
-        click.echo(plan_table(outcome.project))
-    sys.exit(1 if outcome.has_errors else 0)
+        given = give_words(plan_table(outcome.project))
+    sys.exit(1 if outcome.has_errors or not given else 0)
 
 
 @main.command("print")
 @click.argument("specs", nargs=-1, required=True, metavar="SPEC...")
-@click.option("-o", "--output", default="folio", show_default=True, help="Folder for the files.")
+@click.option(
+    "-o",
+    "--output",
+    default="folio",
+    show_default=True,
+    callback=_not_empty,
+    help="Folder for the files.",
+)
 @click.option(
     "--sheet", "sheets", multiple=True, metavar="NAME", help="Print this sheet; may be repeated."
 )
-@click.option("--paper", help="A4, Letter, A5, '5 x 8 in', or a size such as '200 x 250 mm'.")
+@click.option(
+    "--paper",
+    callback=_paper,
+    help="A3, A4, A5, Letter, Legal, '5 x 8 in', or a size such as '200 x 250 mm'.",
+)
 @click.option(
     "--format",
     "form",
@@ -99,29 +162,36 @@ def plan(spec: str, *, as_json: bool, no_drawdown: bool) -> None:
     help="Files to write.",
 )
 def print_(
-    specs: Sequence[str], output: str, sheets: Sequence[str], paper: str | None, form: str
+    specs: Sequence[str], output: str, sheets: Sequence[str], paper: PaperSize | None, form: str
 ) -> None:
     """Print the folio of each SPEC: one PDF with all sheets, and one SVG for each page."""
+    from layouts.signals import ended_by_exit  # noqa: PLC0415
+
     _check_sheets(sheets)
     _check_stems(specs)
     failed = False
-    for spec in specs:
-        outcome = _work_out(spec)
-        _report(outcome.findings)
-        if outcome.project is None or outcome.has_errors:
-            click.echo(f"{spec}: not printed; mend the errors first", err=True)
-            failed = True
-            continue
-        failed |= not _print_one(outcome.project, _stem(spec), Path(output), sheets, paper, form)
+    with ended_by_exit():
+        for spec in specs:
+            outcome = _work_out(spec)
+            _report(outcome.findings)
+            if outcome.project is None or outcome.has_errors:
+                tell(f"{spec}: not printed; mend the errors first")
+                failed = True
+                continue
+            written = _print_one(outcome.project, _stem(spec), Path(output), sheets, paper, form)
+            failed |= not written or not all(give_path(path) for path in written)
     sys.exit(1 if failed else 0)
 
 
 @main.command()
 def schema() -> None:
     """Write the JSON Schema of a spec, for editors that complete and check as you type."""
+    import json  # noqa: PLC0415
+
     from cards.spec import spec_schema  # noqa: PLC0415
 
-    click.echo(json.dumps(spec_schema(), indent=2, ensure_ascii=False))
+    given = give_data(f"{json.dumps(spec_schema(), indent=2, ensure_ascii=False)}\n")
+    sys.exit(0 if given else 1)
 
 
 def _work_out(spec: str) -> Outcome:
@@ -142,19 +212,14 @@ def _work_out(spec: str) -> Outcome:
 
 
 def _report(findings: Sequence[Finding]) -> None:
-    coloured = sys.stderr.isatty() and not os.environ.get("NO_COLOR")
+    coloured = seen_by_a_person() and not os.environ.get("NO_COLOR")
     for finding in findings:
         text = finding.text()
         if coloured:
             word = f" {finding.level}: "
             styled = click.style(word, fg=_COLOURS[finding.level], bold=True)
             text = text.replace(word, styled, 1)
-        click.echo(text, err=True)
-
-
-def _fail(message: str, mend: str) -> None:
-    click.echo(f"{message} ({mend})", err=True)
-    sys.exit(1)
+        tell(text)
 
 
 def _stem(spec: str) -> str:
@@ -162,6 +227,8 @@ def _stem(spec: str) -> str:
 
 
 def _check_sheets(sheets: Sequence[str]) -> None:
+    if not sheets:
+        return
     from layouts.folio import SHEETS  # noqa: PLC0415
 
     for name in sheets:
@@ -186,35 +253,25 @@ def _print_one(
     stem: str,
     folder: Path,
     sheets: Sequence[str],
-    paper: str | None,
+    paper: PaperSize | None,
     form: str,
-) -> bool:
-    """Print one project; return whether it is printed. Nothing is written unless all can be."""
-    from cards.spec import NotationError  # noqa: PLC0415
+) -> list[Path]:
+    """Print one project; return the files written: all of them, or none, and then it is told."""
     from layouts.folio import frame_of, print_folio  # noqa: PLC0415
     from layouts.paper import PaperTooSmall  # noqa: PLC0415
+    from layouts.progress import Progress  # noqa: PLC0415
 
     try:
         frame = frame_of(project, paper)
-        with _written_or_told(folder) as told, Progress(stem) as progress:
-            for path in print_folio(project, frame, stem, folder, sheets, form, progress.step):
-                click.echo(path)
-    except (PaperTooSmall, NotationError) as error:
-        click.echo(f"{stem}: {error} (choose another paper; nothing was printed)", err=True)
-        return False
-    return not told
-
-
-@contextmanager
-def _written_or_told(folder: Path) -> Iterator[list[str]]:
-    """Turn a folder that cannot be written into a message; the list is then not empty."""
-    told: list[str] = []
-    try:
-        yield told
+        with Progress(stem) as progress:
+            return print_folio(project, frame, stem, folder, sheets, form, progress.step)
+    except PaperTooSmall as error:
+        tell(f"{stem}: {error} (choose another paper; nothing was printed)")
     except OSError as error:
-        told.append(error.strerror or str(error))
-        mend = "free space, or print into another folder with -o; an older print there is whole"
-        click.echo(f"{folder}: cannot be written: {told[0]} ({mend})", err=True)
+        from layouts.refusals import print_refusal  # noqa: PLC0415
+
+        tell(print_refusal(error, folder))
+    return []
 
 
 if __name__ == "__main__":

@@ -1,31 +1,25 @@
 """The folio of a project: which sheets there are, and which files they become.
 
-Everything is made in memory first, then written under a temporary name and moved into place, so
-that an older print stays whole until a newer one is complete.
+Everything is made in memory first, and then written all at once.
 """
 
 from __future__ import annotations
 
-import os
-import re
-import tempfile
 from collections.abc import Callable, Sequence
-from contextlib import suppress
-from dataclasses import dataclass
 from pathlib import Path
 
 from cards.pick_tally import pick_tally
 from cards.project import Project
-from cards.spec import parse_paper_size
+from cards.spec import PaperSize, parse_paper_size
 from cards.threading_chart import GROUP, threading_chart
 from cards.warping_card import warping_card
 from layouts.drawing import Drawing
+from layouts.files import File, write_files
 from layouts.paper import Frame, PaperTooSmall, frame_for
 from layouts.pdf import pdf_bytes
 from layouts.sheets import pick_tally as tally_sheet
 from layouts.sheets import threading_chart as threading_sheet
 from layouts.sheets import warping_card as warping_sheet
-from layouts.svg import svg_text
 
 Sheet = Callable[[Project, Frame], Drawing]
 
@@ -59,14 +53,15 @@ LEAST_WIDTH = 94.0
 LEAST_HEIGHT = 110.0
 
 
-def frame_of(project: Project, size: str | None = None) -> Frame:
+def frame_of(project: Project, size: PaperSize | str | None = None) -> Frame:
     """Return the page of a project, on paper of another `size` if one is named.
 
-    Raises ValueError for an unknown size, PaperTooSmall for one that no sheet fits.
+    Raises NotationError for an unknown size, PaperTooSmall for one that no sheet fits.
     """
     paper = project.paper
-    default = "A4" if project.units == "metric" else "Letter"
-    chosen = parse_paper_size(size or default) if size or paper.size is None else paper.size
+    chosen = size or paper.size or ("A4" if project.units == "metric" else "Letter")
+    if isinstance(chosen, str):
+        chosen = parse_paper_size(chosen)
     frame = frame_for(chosen, paper.orientation, paper.binding, paper.holes)
     _, _, width, height = frame.content
     if width < LEAST_WIDTH or height < LEAST_HEIGHT:
@@ -89,8 +84,8 @@ def print_folio(
     """Print the sheets named, or all, into `folder`; return the files that were written.
 
     `form` is "pdf", "svg" or "both"; `step` is told the share of the work that is done. A print of
-    some sheets only has their names in that of its PDF, so that it never replaces a whole folio.
-    Raises OSError when the folder cannot be written; then nothing in it has changed.
+    some sheets only has their names in that of its PDF, behind dots, so that it never replaces a
+    whole folio. Raises OSError when the folder cannot be written; then nothing in it has changed.
     """
     chosen = [name for name in SHEETS if name in names] if names else list(SHEETS)
     drawings = []
@@ -100,24 +95,15 @@ def print_folio(
     files = []
     if form != "svg":
         parts = [stem] if len(chosen) == len(SHEETS) else [stem, *chosen]
-        files.append(pdf_file(project, drawings, "-".join(parts)))
+        files.append(pdf_file(project, drawings, ".".join(parts)))
         step(0.75)
     if form != "pdf":
         for drawing in drawings:
             files.extend(svg_files(project, drawing, stem))
     step(0.95)
-    written = write_files(files, folder)
-    remove_stale_pages(folder, stem, written)
+    written = write_files(files, folder, stem)
     step(1.0)
     return written
-
-
-@dataclass(frozen=True, slots=True)
-class File:
-    """One finished file, still in memory."""
-
-    name: str
-    data: bytes
 
 
 def pdf_file(project: Project, drawings: Sequence[Drawing], stem: str) -> File:
@@ -134,6 +120,8 @@ def pdf_file(project: Project, drawings: Sequence[Drawing], stem: str) -> File:
 
 def svg_files(project: Project, drawing: Drawing, stem: str) -> list[File]:
     """Return one SVG for each page of a sheet."""
+    from layouts.svg import svg_text  # noqa: PLC0415 - a print of the PDF alone has no need of it
+
     files = []
     for number, page in enumerate(drawing.pages, start=1):
         text = svg_text(
@@ -148,62 +136,3 @@ def svg_files(project: Project, drawing: Drawing, stem: str) -> list[File]:
 def _title(project: Project) -> str:
     info = project.info
     return f"{info.title} ({info.code})" if info.code else info.title
-
-
-def write_files(files: Sequence[File], folder: Path) -> list[Path]:
-    """Write all files into `folder`, or none of them; older files are replaced when all are ready.
-
-    Raises OSError when the folder cannot be made or written.
-    """
-    folder.mkdir(parents=True, exist_ok=True)
-    waiting: list[tuple[Path, Path]] = []
-    try:
-        for file in files:
-            aside = _write_aside(file, folder)
-            waiting.append((aside, folder / file.name))
-        for temporary, final in waiting:
-            temporary.replace(final)
-    except BaseException:
-        for temporary, _ in waiting:
-            with suppress(OSError):
-                temporary.unlink(missing_ok=True)
-        raise
-    return [final for _, final in waiting]
-
-
-def _write_aside(file: File, folder: Path) -> Path:
-    handle, name = tempfile.mkstemp(prefix=f".{file.name}.", suffix=".part", dir=folder)
-    path = Path(name)
-    try:
-        with os.fdopen(handle, "wb") as stream:
-            stream.write(file.data)
-            stream.flush()
-            os.fsync(stream.fileno())
-        path.chmod(0o666 & ~_umask())
-    except BaseException:
-        path.unlink(missing_ok=True)
-        raise
-    return path
-
-
-def _umask() -> int:
-    mask = os.umask(0)
-    os.umask(mask)
-    return mask
-
-
-def remove_stale_pages(folder: Path, stem: str, written: Sequence[Path]) -> list[Path]:
-    """Remove SVG pages of an earlier print of the same sheets that this print no longer has.
-
-    A page that is no longer part of the sheet would be worked from by mistake.
-    """
-    kept = {path.name for path in written}
-    slugs = {name.rsplit("-", 1)[0] for name in kept if name.endswith(".svg")}
-    page = re.compile(rf"({re.escape(stem)}-[a-z-]+)-\d+\.svg")
-    removed = []
-    for path in sorted(folder.glob("*.svg")):
-        match = page.fullmatch(path.name)
-        if match and match[1] in slugs and path.name not in kept:
-            path.unlink()
-            removed.append(path)
-    return removed

@@ -5,7 +5,8 @@ A glyph that is not there would come out as an empty box, silently; that is an e
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import unicodedata
+from collections.abc import Iterator, Sequence
 
 from cards.spec import Finding, Places, Spec
 from layouts.typeface import missing_glyphs
@@ -20,18 +21,43 @@ def glyph_findings(spec: Spec, places: Places) -> list[Finding]:
         missing = missing_glyphs(text.replace("\n", " "))
         if not missing:
             continue
-        named = ", ".join(f"{each} (U+{ord(each):04X})" for each in missing[:5])
+        named = ", ".join(map(_named, missing[:5]))
         place = places.of(*path, offset=max(0, text.find(missing[0])))
         findings.append(
             Finding(
                 "error",
                 "missing-glyph",
                 f"the font cannot print {named}",
-                "write it in letters of the Latin, Greek or Cyrillic alphabet",
+                _mend(missing),
                 place,
             )
         )
     return findings
+
+
+def _named(character: str) -> str:
+    """Show a character with its number; one that cannot be seen, or turns the line, by its name."""
+    shown = character
+    if _has_no_ink(character):
+        name = unicodedata.name(character, "a control character").lower()
+        shown = _CONTROLS.get(character, name)
+    return f"{shown} (U+{ord(character):04X})"
+
+
+def _mend(missing: Sequence[str]) -> str:
+    if all(map(_has_no_ink, missing)):
+        return "delete it" if len(missing) == 1 else "delete them"
+    return "write it in letters of the Latin, Greek or Cyrillic alphabet"
+
+
+# Those that people have on their keys; Unicode has no names for them.
+_CONTROLS = {"\t": "a tab", "\r": "a carriage return", "\x1b": "an escape"}
+_NO_INK = frozenset({"Cc", "Cf", "Zl", "Zp"})
+
+
+def _has_no_ink(character: str) -> bool:
+    chooses_a_shape = "\ufe00" <= character <= "\ufe0f"  # variation selectors
+    return chooses_a_shape or unicodedata.category(character) in _NO_INK
 
 
 def _printed(spec: Spec) -> Iterator[tuple[Path, str]]:

@@ -58,7 +58,8 @@ def frame_for(
     """Return the page of a paper size: margins 10 mm, 22 mm on the edge that is bound.
 
     Landscape lays the longer side across; portrait leaves the size as it is defined. Raises
-    ValueError for an unknown choice, and for holes that have no edge or no room.
+    ValueError for an unknown choice and for holes that have no edge, which no spec may ask for,
+    and PaperTooSmall for an edge that has no room for them.
     """
     _choose("orientation", orientation, get_args(Orientation))
     _choose("binding", binding, get_args(Binding))
@@ -84,7 +85,9 @@ def _check_holes(frame: Frame) -> None:
     edge = frame.width if frame.binding == "top" else frame.height
     needed = HOLE_DISTANCE + HOLE_DIAMETER + 2 * _TICK
     if edge < needed:
-        raise ValueError(f"the edge is {edge:g} mm long, but holes need {needed:g} mm")
+        raise PaperTooSmall(
+            f"the edge to be bound is {edge:g} mm long, and its holes need {needed:g} mm"
+        )
 
 
 def _from_edge(frame: Frame, inset: float, along: float) -> tuple[float, float]:

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import sys
 import time
 from types import TracebackType
 from typing import Self
 
-import click
+from layouts.streams import seen_by_a_person, tell
 
 _PATIENCE = 1.0  # seconds before a bar appears
 
@@ -26,12 +25,12 @@ class Progress:
 
     def step(self, share: float) -> None:
         """Say that `share` of the work, from 0 to 1, is done."""
-        if not sys.stderr.isatty() or time.monotonic() - self._started < _PATIENCE:
+        if not seen_by_a_person() or time.monotonic() - self._started < _PATIENCE:
             return
         self._shown = True
         filled = round(share * 30)
         bar = "#" * filled + "-" * (30 - filled)
-        click.echo(f"\r{self._name} [{bar}] {share:4.0%}", nl=False, err=True)
+        tell(f"\r{self._name} [{bar}] {share:4.0%}", end="")
 
     def __exit__(
         self,
@@ -41,4 +40,4 @@ class Progress:
     ) -> None:
         """End the line of the bar."""
         if self._shown:
-            click.echo(err=True)
+            tell("")

@@ -20,6 +20,8 @@ from layouts.values import compact, rgb
 
 # Carlito was drawn to the same widths, and is what many systems have instead.
 _FAMILIES = f"{FAMILY}, 'Carlito', sans-serif"
+# The letters that PDF sets, each with its own width: no pairs drawn together, none joined in one.
+_LETTERS = "font-kerning: none; font-variant-ligatures: none"
 _NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")  # XML 1.0, Char
 _UNEVEN_SPACE = re.compile("^ | $|  ")
 
@@ -38,6 +40,7 @@ def svg_text(page: Page, *, title: str, description: str = "", language: str = "
     )
     drawing.update({"xml:lang": language, "role": "img", "font-family": _FAMILIES})
     drawing.update({"stroke-miterlimit": "10"})  # as in PDF
+    drawing.update({"style": _LETTERS})
     drawing.set_desc(_clean(title), _clean(description) or None)
     for mark in page.marks:
         drawing.add(_element(drawing, mark))

@@ -41,9 +41,13 @@ def font_file(weight: Weight = "regular") -> Path:
     return Path(ROOT) / "files" / f"{FAMILY}-{weight.capitalize()}.ttf"
 
 
-@cache
 def face(weight: Weight = "regular") -> TTFont:
     """Return the font of a weight, read once, as reportlab measures and embeds it."""
+    return _face(weight)
+
+
+@cache
+def _face(weight: Weight) -> TTFont:  # a default would be a second entry of the cache
     from reportlab.pdfbase.ttfonts import TTFont  # noqa: PLC0415 - 150 ms that few callers need
 
     path = font_file(weight)

@@ -1,30 +1,20 @@
-"""The command line: exit codes, what goes where, and files that are whole or not there."""
+"""The command line: exit codes, what goes where, and what every command does."""
 
 import json
 import os
+import resource
 import shutil
-import signal
 import subprocess
 import sys
-import time
 from pathlib import Path
 
 import pypdf
 import pytest
-from click.testing import CliRunner
 
 from cards.project import work_out
 from cards.spec import read_spec, spec_schema
-from layouts import folio
-from layouts.cli import STARTERS, main
-
-ROOT = Path(__file__).parents[1]
-SPECS = sorted((ROOT / "specs").glob("*.yaml"))
-BAD = ROOT / "tests" / "bad_specs"
-
-
-def run(*arguments, **more):
-    return CliRunner().invoke(main, [str(each) for each in arguments], **more)
+from layouts.cli import STARTERS
+from tests.commands import BAD, ROOT, SPECS, run, start
 
 
 @pytest.mark.parametrize("path", SPECS, ids=lambda path: path.stem)
@@ -114,27 +104,6 @@ def test_a_folio_is_one_pdf_and_one_svg_a_page(tmp_path):
     assert reader.page_labels[0] == "Warping card 1"
 
 
-def test_some_sheets_do_not_replace_the_folio(tmp_path):
-    run("print", SPECS[0], "-o", tmp_path)
-    whole = (tmp_path / f"{SPECS[0].stem}.pdf").read_bytes()
-    result = run("print", SPECS[0], "-o", tmp_path, "--sheet", "threading-chart", "--format", "pdf")
-    assert [Path(line).name for line in result.stdout.split()] == [
-        "kitchen-towels-threading-chart.pdf"
-    ]
-    assert (tmp_path / f"{SPECS[0].stem}.pdf").read_bytes() == whole
-
-
-def test_pages_that_are_no_more_are_taken_away(tmp_path):
-    run("print", SPECS[0], "-o", tmp_path, "--paper", "A5", "--format", "svg")
-    more = set(tmp_path.iterdir())
-    own = tmp_path / "kitchen-towels-pick-tally-notes.svg"
-    own.write_text("mine")
-    run("print", SPECS[0], "-o", tmp_path, "--paper", "A4", "--format", "svg")
-    fewer = set(tmp_path.iterdir())
-    assert own in fewer
-    assert len(fewer) - 1 < len(more)
-
-
 def test_same_spec_same_bytes(tmp_path):
     for name, seed, zone in (("one", "1", "UTC"), ("two", "77", "Asia/Tokyo")):
         subprocess.run(
@@ -158,48 +127,6 @@ def test_errors_print_nothing_and_leave_the_older_print(tmp_path):
     assert result.exit_code == 1
     assert "not printed" in result.stderr
     assert {p.name: p.read_bytes() for p in (tmp_path / "folio").iterdir()} == before
-
-
-def test_a_folder_that_cannot_be_written_is_told(tmp_path):
-    (tmp_path / "folio").write_text("a file, not a folder")
-    result = run("print", SPECS[0], "-o", tmp_path / "folio")
-    assert result.exit_code == 1
-    assert "cannot be written" in result.stderr
-    assert (tmp_path / "folio").read_text() == "a file, not a folder"
-
-
-def test_a_full_disk_leaves_the_older_print_whole(tmp_path, monkeypatch):
-    run("print", SPECS[0], "-o", tmp_path)
-    before = {path.name: path.read_bytes() for path in tmp_path.iterdir()}
-    calls = []
-
-    def full(handle):
-        calls.append(handle)
-        if len(calls) > 2:
-            raise OSError(28, "No space left on device")
-
-    monkeypatch.setattr(folio.os, "fsync", full)
-    result = run("print", SPECS[0], "-o", tmp_path, "--paper", "Letter")
-    assert result.exit_code == 1
-    assert "No space left" in result.stderr
-    assert {path.name: path.read_bytes() for path in tmp_path.iterdir()} == before
-
-
-def test_a_print_that_is_killed_leaves_the_older_print_whole(tmp_path):
-    run("print", SPECS[0], "-o", tmp_path)
-    before = {path.name: path.read_bytes() for path in tmp_path.iterdir()}
-    for wait in (0.2, 0.5, 0.8):
-        process = subprocess.Popen(
-            [sys.executable, "-m", "layouts", "print", str(SPECS[0]), "-o", str(tmp_path)],
-            cwd=ROOT,
-            stdout=subprocess.DEVNULL,
-            stderr=subprocess.DEVNULL,
-        )
-        time.sleep(wait)
-        process.send_signal(signal.SIGKILL)
-        process.wait()
-        after = {p.name: p.read_bytes() for p in tmp_path.iterdir() if p.suffix != ".part"}
-        assert after == before
 
 
 def test_unsuitable_paper_is_refused_before_anything_is_written(tmp_path):
@@ -244,6 +171,11 @@ def test_new_never_overwrites(tmp_path):
     assert spec.read_text() == "mine"
 
 
+def test_the_schema_beside_the_worked_specs_is_this_one():
+    shipped = (ROOT / "specs" / "loomfolio.schema.json").read_text("utf-8")
+    assert json.loads(shipped) == spec_schema()
+
+
 def test_schema_is_that_of_the_models():
     assert json.loads(run("schema").stdout) == spec_schema()
 
@@ -251,3 +183,33 @@ def test_schema_is_that_of_the_models():
 def test_colours_only_for_people_who_want_them():
     result = run("check", BAD / "unknown-key.yaml", color=True)
     assert "\x1b[" not in result.stderr
+
+
+@pytest.mark.parametrize(
+    "arguments", [["-o", ""], ["--paper", ""], ["--paper", "A9"], ["--paper", "5 x"]]
+)
+def test_options_that_say_nothing_are_not_understood(arguments):
+    result = run("print", "nowhere.yaml", *arguments)
+    assert result.exit_code == 2
+    assert "nowhere.yaml" not in result.stderr
+    if "--paper" in arguments:
+        assert "A3, A4, A5, Letter, Legal" in " ".join(result.stderr.split())
+
+
+def test_new_on_a_full_disk_leaves_no_file(tmp_path):
+    def no_room():
+        resource.setrlimit(resource.RLIMIT_FSIZE, (0, 0))
+
+    result = start("new", "plain", tmp_path / "a.yaml", preexec_fn=no_room)
+    assert result.returncode == 1
+    assert b"cannot be written" in result.stderr
+    assert b"Traceback" not in result.stderr
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_new_says_how_to_print_a_file_with_an_unusual_name(tmp_path):
+    first = start("new", "plain", "--", "-x.yaml", cwd=tmp_path, env={"PYTHONPATH": str(ROOT)})
+    assert first.stderr.decode().endswith("loomfolio print ./-x.yaml\n")
+    second = run("new", "plain", tmp_path / "two words.yaml")
+    assert second.stderr.endswith(f"loomfolio print '{tmp_path}/two words.yaml'\n")
+    assert run("new", "plain", "").exit_code == 2

@@ -28,6 +28,10 @@ from layouts.typeface import BODY, FIGURE, LABEL, cap_height, label, measure
 
 ARM = 4.0
 
+# A piece of a bracket less high than this has room for its times only.
+_GOES_ON_LEAST = 22.0
+_GOES_ON = "goes on"
+
 _INDENT = 10.0
 _FIVES_GAP = 2.2
 _ROW = BOX_PITCH + 0.4
@@ -43,6 +47,11 @@ _CLIP_PITCH = 5.2
 def times(bracket: Bracket) -> str:
     """Return how often a bracket is repeated, as it is printed beside it."""
     return f"× {bracket.times}"
+
+
+def times_width(bracket: Bracket) -> float:
+    """Return the width in mm of what stands beside an outer bracket, wherever it is parted."""
+    return max(measure(times(bracket), FIGURE, "bold"), measure(_GOES_ON, BODY, "bold"))
 
 
 def inner_brackets(bracket: Bracket, brackets: Sequence[Bracket]) -> list[Bracket]:
@@ -88,8 +97,8 @@ def draw_bracket(
     start = across.anchor("start")
     at = (top + bottom) / 2 + cap_height(size) / 2
     yield label(across.left(u + ARM), at, times(bracket), size, "bold", start, INK)
-    if not last and bracket.depth == 1:
-        yield label(across.left(u + ARM), bottom - 2.0, "goes on", BODY, "bold", start, SOFT)
+    if not last and bracket.depth == 1 and bottom - top > _GOES_ON_LEAST:
+        yield label(across.left(u + ARM), bottom - 2.0, _GOES_ON, BODY, "bold", start, SOFT)
 
 
 @dataclass(frozen=True, slots=True)

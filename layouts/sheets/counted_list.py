@@ -10,7 +10,15 @@ from cards.counted import Bracket, CountedList, Line
 from layouts.drawing import Mark
 from layouts.paper import PaperTooSmall
 from layouts.sheets.across import Across
-from layouts.sheets.brackets import ARM, Tally, bracket_u, draw_bracket, inner_brackets, times
+from layouts.sheets.brackets import (
+    ARM,
+    Tally,
+    bracket_u,
+    draw_bracket,
+    inner_brackets,
+    times,
+    times_width,
+)
 from layouts.sheets.page import PageFlow
 from layouts.sheets.parts import (
     BOX,
@@ -64,7 +72,7 @@ class LineStyle(Generic[T]):
 def lead_room(counted: CountedList[T], width: float) -> float:
     """Return the width in mm that is left for what a line says, on a sheet `width` mm wide."""
     needed = [
-        bracket_u(each, counted.brackets, 0.0) + ARM + measure(times(each), FIGURE, "bold")
+        bracket_u(each, counted.brackets, 0.0) + ARM + times_width(each)
         for each in counted.brackets
         if each.depth == 1
     ]

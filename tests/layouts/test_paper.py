@@ -6,7 +6,7 @@ import pytest
 
 from cards.spec import parse_paper_size
 from layouts.drawing import Disc, Line
-from layouts.paper import Frame, centre_mark, hole_marks
+from layouts.paper import Frame, PaperTooSmall, centre_mark, hole_marks
 from layouts.paper import frame_for as frame_of_size
 
 
@@ -80,13 +80,18 @@ def test_nothing_is_marked_unless_asked():
         ({"binding": "bottom"}, "binding 'bottom': choose from none, left, right, top"),
         ({"holes": "three"}, "holes 'three': choose from none, iso-838"),
         ({"holes": "iso-838"}, "holes need a binding edge"),
-        ({"size": "74 x 90 mm", "binding": "left", "holes": "iso-838"}, "holes need 94 mm"),
-        ({"size": "74 x 200 mm", "binding": "top", "holes": "iso-838"}, "holes need 94 mm"),
+        ({"size": "80 x 90 mm", "binding": "left", "holes": "iso-838"}, "holes need 94 mm"),
+        ({"size": "80 x 200 mm", "binding": "top", "holes": "iso-838"}, "holes need 94 mm"),
     ],
 )
 def test_choices_that_cannot_be_are_refused(choice, message):
     with pytest.raises(ValueError, match=message):
         frame_for(**({"size": "A4"} | choice))
+
+
+def test_an_edge_that_is_too_short_for_holes_is_paper_too_small():
+    with pytest.raises(PaperTooSmall, match="the edge to be bound is 90 mm long"):
+        frame_for("80 x 90 mm", binding="left", holes="iso-838")
 
 
 def test_a_sheet_that_is_not_bound_has_no_middle_mark():

@@ -136,6 +136,21 @@ def test_text_is_drawn_with_its_own_font_at_its_own_width(anchor):
     assert x1 - side == pytest.approx(mark.left, abs=0.11)
 
 
+def test_pairs_are_not_drawn_together():
+    """Oracle: resvg, which kerns unless told not to, against the bare widths of the font file."""
+    pairs = Text(10, 60, "HAVATAVoTeVAH", 30, 0)  # no length that would set it right
+    bare = label(10, 60, pairs.text, 30).width
+    one, _, other, _ = bounds(ink(pairs))
+    left, _, right, _ = bounds(ink(Text(10, 60, "H", 30, 0)))
+    bearings = label(10, 60, "H", 30).width - (right - left)
+    assert other - one == pytest.approx(bare - bearings, abs=0.25)
+
+
+def test_letters_are_not_joined_in_one():
+    style = decode_svg.parse(write()).get("style")
+    assert "font-variant-ligatures: none" in style
+
+
 def test_empty_grid_and_empty_text_leave_no_ink():
     empty = np.zeros((3, 3), dtype=bool)
     assert ink(Cells(1, 1, 1, 1, empty), Text(10, 10, "", 12, 0)).max() == 0

@@ -126,6 +126,10 @@ def test_lines_end_where_a_reader_expects(text, room, lines):
     assert wrap(text, measure(room, 12), 12) == lines
 
 
+def test_a_font_is_read_once_however_it_is_asked_for():
+    assert typeface.face() is typeface.face("regular")
+
+
 def test_measuring_and_writing_need_no_library_before_they_are_used():
     program = """
 import sys

@@ -180,7 +180,7 @@ def random_specs(draw):
 
 
 @settings(
-    max_examples=60,
+    max_examples=80,
     deadline=None,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much],
 )
@@ -201,7 +201,7 @@ def test_odd_projects_are_good_to_look_at_too(spec, paper):
 def test_a_long_repeat_of_many_lifts_goes_on_over_pages(paper):
     """A dobby of 24 shafts: lines of several rows, and a bracket that no page holds."""
     lifts = "; ".join(
-        " ".join(str((start + step) % 24 + 1) for step in range(0, 9 + start % 3))
+        " ".join(str((start + step) % 24 + 1) for step in range(9 + start % 3))
         for start in range(70)
     )
     result = outcome_of(
