@@ -104,24 +104,7 @@ class _Bench:
         width = self._width(sett, ends, sleying)
         sections = weave_piece(spec, piece.weave_to, sett, self.rates, work, self.problems)
         length = self._length(piece, sections, sett)
-        floating = 2 if spec.selvedges.floating else 0
-        by_yarn = warp_shares(yarns, ends.order, floating, length, self.extra, work)
-        self.warp = Warp(
-            ends=ends.number,
-            ends_given=spec.given.ends is not None,
-            floating=floating,
-            spare_ends=int(self.extra.spare_ends.value),
-            threading=ends.threading,
-            order=ends.order,
-            selvedges=ends.selvedges,
-            first_end=spec.conventions.first_end,
-            width_in_reed=width,
-            width_given=spec.given.width_in_reed is not None,
-            finished_width=finished_width(width, self.rates),
-            length=length,
-            length_given=spec.given.warp_length is not None,
-            by_yarn=by_yarn,
-        )
+        self.warp = self._warp(yarns, ends, width, length)
         check_width(spec, self.warp, sett, self.problems)
         weft = self._weft(yarns, sections, sett, width)
         check_size(ends.number, weft.picks_each, self.problems)
@@ -143,7 +126,7 @@ class _Bench:
             sleying=sleying,
             reed=spec.loom.reed,
             winding=winding_of(spec, ends.order, self.units),
-            totals=totals_of(yarns, by_yarn, weft.by_yarn, self.extra, work),
+            totals=totals_of(yarns, self.warp.by_yarn, weft.by_yarn, self.extra, work),
             steps=tuple(work.steps),
         )
 
@@ -249,6 +232,28 @@ class _Bench:
             return warp_length(needed, self.units, work)
         check_warp_length(given, needed.bare, needed.total, self.problems)
         return work.given("warp length", given, "mm", "the warp is wound already")
+
+    def _warp(
+        self, yarns: tuple[ProjectYarn, ...], ends: Ends, width: float, length: float
+    ) -> Warp:
+        spec = self.spec
+        floating = 2 if spec.selvedges.floating else 0
+        return Warp(
+            ends=ends.number,
+            ends_given=spec.given.ends is not None,
+            floating=floating,
+            spare_ends=int(self.extra.spare_ends.value),
+            threading=ends.threading,
+            order=ends.order,
+            selvedges=ends.selvedges,
+            first_end=spec.conventions.first_end,
+            width_in_reed=width,
+            width_given=spec.given.width_in_reed is not None,
+            finished_width=finished_width(width, self.rates),
+            length=length,
+            length_given=spec.given.warp_length is not None,
+            by_yarn=warp_shares(yarns, ends.order, floating, length, self.extra, self.work),
+        )
 
     def _weft(
         self,

@@ -139,8 +139,11 @@ def rows_of(widths: Sequence[float], width: float, least_gap: float) -> list[lis
 def yarn_patch(
     yarn: ProjectYarn, x: float, y: float, width: float, height: float
 ) -> tuple[Mark, ...]:
-    """Return the patch of a yarn; where there are more yarns than hatches, the letter tells."""
-    hatch = yarn.hatch % hatch_count
+    """Return the patch of a yarn; where there are more yarns than hatches, the letter tells.
+
+    The plain patch is left out, so that no patch is told by its colour alone.
+    """
+    hatch = 1 + yarn.hatch % (hatch_count - 1)
     return patch(x, y, width, height, yarn.colour, hatch, yarn.letter)
 
 
