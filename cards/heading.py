@@ -7,6 +7,10 @@ from dataclasses import dataclass
 from cards.project import Project
 
 
+# Looms that are named after their shed.
+_SHEDS = frozenset({"rising", "sinking"})
+
+
 @dataclass(frozen=True, slots=True)
 class Heading:
     """The words that identify a card."""
@@ -23,8 +27,9 @@ class Heading:
 def heading_of(project: Project, card: str) -> Heading:
     """Return the heading of one card of a project."""
     info, loom = project.info, project.loom
-    parts = [loom.name, f"{loom.action} shed" if loom.action in _SHEDS else f"{loom.action} loom"]
-    parts.append(f"{loom.shafts} shafts")
+    kind = f"{loom.action} shed" if loom.action in _SHEDS else f"{loom.action} loom"
+    named = kind.casefold() in loom.name.casefold()
+    parts = [loom.name, "" if named else kind, f"{loom.shafts} shafts"]
     version = f"version {info.version}" if info.version else ""
     date = info.date.isoformat() if info.date else ""
     return Heading(
@@ -36,6 +41,3 @@ def heading_of(project: Project, card: str) -> Heading:
         units=project.units,
         loom=", ".join(text for text in parts if text),
     )
-
-
-_SHEDS = frozenset({"rising", "sinking"})

@@ -19,7 +19,7 @@ def mass(length_mm, tex):
 
 
 def test_warp_of_a_piece_of_30s_cotton():
-    # wp-01. Source: Brooks 1892, "Weight of a piece", pp. 93-94: 60s Stockport, 2 a dent, 38 in.
+    # Source: Brooks 1892, "Weight of a piece", pp. 93-94: 60s Stockport, 2 a dent, 38 in.
     ends = 38 * 60
     assert ends == 2280
     length = warp_yarn_length(ends, 38 * YD)
@@ -28,13 +28,13 @@ def test_warp_of_a_piece_of_30s_cotton():
 
 
 def test_warp_of_2260_ends():
-    # wp-02. Source: Brooks 1892, p. 96; the book truncates 3.40794 lb.
+    # Source: Brooks 1892, p. 96; the book truncates 3.40794 lb.
     length = warp_yarn_length(2260, 38 * YD)
     assert mass(length, tex_of("Ne", 30)) / LB == pytest.approx(3.407, abs=0.001)
 
 
 def test_warp_of_3240_ends_of_32s():
-    # wp-04. Source: textilecalculations.com, "Calculation of total quantity of materials in a
+    # Source: textilecalculations.com, "Calculation of total quantity of materials in a
     # piece of cloth". Length and hanks were read there; the weight is arithmetic from them.
     length = 40 * YD * 1.05
     assert length / YD == pytest.approx(42)
@@ -44,25 +44,25 @@ def test_warp_of_3240_ends_of_32s():
 
 
 def test_hand_loom_towels():
-    # wp-05. Source: measuredthreads.com, towels: 22 in at 24 per inch, 4 yd, 3360 yd/lb.
+    # Source: measuredthreads.com, towels: 22 in at 24 per inch, 4 yd, 3360 yd/lb.
     warp = warp_yarn_length(22 * 24, 4 * YD)
     assert warp / YD == pytest.approx(2112)
     assert mass(warp, tex_of("yd/lb", 3360)) / LB == pytest.approx(0.63, abs=0.005)
 
 
 def test_scarf_in_a_balanced_weave():
-    # wp-08. Source: sparksearcher.livejournal.com/152462: 56 ends of 90 in are 140 yd.
+    # Source: sparksearcher.livejournal.com/152462: 56 ends of 90 in are 140 yd.
     assert warp_yarn_length(56, 90 * IN) / YD == pytest.approx(140)
 
 
 def test_weft_of_36s():
-    # wf-01. Source: Brooks 1892, pp. 93-94: 64 picks an inch, 37 1/2 in, 36 yd; 2 lb 13 3/4 oz.
+    # Source: Brooks 1892, pp. 93-94: 64 picks an inch, 37 1/2 in, 36 yd; 2 lb 13 3/4 oz.
     weft = weft_yarn_length(64 * 36 * 36, 37.5 * IN, 0.0, 0.0)
     assert mass(weft, tex_of("Ne", 36)) / OZ == pytest.approx(45.75, abs=0.1)
 
 
 def test_weft_counted_with_a_glass():
-    # wf-02. Source: Brooks 1892, p. 96: 11 1/2 shots in 1/200 yd; 2.85 lb.
+    # Source: Brooks 1892, p. 96: 11 1/2 shots in 1/200 yd; 2.85 lb.
     per_yard = 11.5 * 200
     assert per_yard == 2300
     weft = weft_yarn_length(per_yard * 36, 37.5 * IN, 0.0, 0.0)
@@ -70,44 +70,44 @@ def test_weft_counted_with_a_glass():
 
 
 def test_hanks_of_weft():
-    # wf-04. Source: J. T. Taylor, Cotton Weaving and Designing, 6th ed., 1909, p. 436.
+    # Source: J. T. Taylor, Cotton Weaving and Designing, 6th ed., 1909, p. 436.
     weft = weft_yarn_length(60 * 36 * 84, 34 * IN, 0.0, 0.0)
     assert weft / HANK == pytest.approx(204)
 
 
 def test_weft_without_allowance():
-    # wf-05. Source: mytextilenotes.blogspot.com, 2026/05: 30 in, 60 picks an inch: 1800 yd a yard.
+    # Source: mytextilenotes.blogspot.com, 2026/05: 30 in, 60 picks an inch: 1800 yd a yard.
     assert weft_yarn_length(60 * 36, 30 * IN, 0.0, 0.0) / YD == pytest.approx(1800)
     assert weft_yarn_length(60 * 36 * 50, 30 * IN, 0.0, 0.0) / YD == pytest.approx(90000)
 
 
 def test_weft_of_40s():
-    # wf-07. Source: textilecalculations.com (inputs published, the answer line not seen).
+    # Source: textilecalculations.com (inputs published, the answer line not seen).
     weft = weft_yarn_length(64 * 36 * 40, 44.5 * IN, 0.0, 0.0)
     assert mass(weft, tex_of("Ne", 40)) / LB == pytest.approx(3.3905, abs=0.0001)
 
 
 def test_silk_in_drams():
-    # wf-08. Source: A. Wolfensberger, Theory of Silk Weaving, 2nd ed., 1921, pp. 71-72 (the
+    # Source: A. Wolfensberger, Theory of Silk Weaving, 2nd ed., 1921, pp. 71-72 (the
     # formula; the numbers are chosen to make it transparent).
     warp = warp_yarn_length(1000, 256 * YD)
     assert mass(warp, tex_of("dram", 5)) / LB == pytest.approx(5)
 
 
 def test_take_up_and_crimp_have_different_bases():
-    # tk-05. Source: ASTM D3883-04(2020), section 4: 110 mm straightened, 100 mm in the cloth.
+    # Source: ASTM D3883-04(2020), section 4: 110 mm straightened, 100 mm in the cloth.
     assert crimp(110, 100) * 100 == pytest.approx(10)
     assert take_up(110, 100) * 100 == pytest.approx(9.0909, abs=0.0001)
 
 
 def test_take_up_of_a_piece_of_90_yards():
-    # tk-04. Source: Taylor 1909, p. 245: 95 yd of warp give 90 yd of cloth, "a little over 5 %".
+    # Source: Taylor 1909, p. 245: 95 yd of warp give 90 yd of cloth, "a little over 5 %".
     assert crimp(95, 90) * 100 == pytest.approx(5.556, abs=0.001)
     assert take_up(95, 90) * 100 == pytest.approx(5.263, abs=0.001)
 
 
 def test_cloth_mass_per_square_metre():
-    # wp-10. Source: GATE 2009, Textile Engineering, question 37: crimp 10 % in both, so a metre
+    # Source: GATE 2009, Textile Engineering, question 37: crimp 10 % in both, so a metre
     # of cloth holds 1.1 m of every thread.
     warp = mass(warp_yarn_length(4000, 1000 * 1.1), 30)
     weft = mass(weft_yarn_length(3000, 1000, 0.10, 0.0), 20)

@@ -39,7 +39,7 @@ def test_the_throw_worked_by_hand():
 
 
 def test_hand_loom_towels_with_everything_given():
-    # wp-05. Source: measuredthreads.com, towels: 22 in at 24 per inch, 4 yd warp, 3360 yd/lb.
+    # Source: measuredthreads.com, towels: 22 in at 24 per inch, 4 yd warp, 3360 yd/lb.
     project = project_of(
         yarns={"cotton": {"fibre": "cotton", "size": "3360 yd/lb"}},
         given={"width_in_reed": "22 in", "warp_length": "4 yd"},
@@ -53,7 +53,7 @@ def test_hand_loom_towels_with_everything_given():
 
 
 def test_two_runners_with_allowances_divided_out():
-    """wp-07. Source: allfiberarts.com, "Beginner weaving - calculate yarn".
+    """Source: allfiberarts.com, "Beginner weaving - calculate yarn".
 
     Two runners of 36 in with hems of 2 in, 36 in of loom waste: 390 ends of 3.5 yd are 1365 yd.
     The page adds 15 % to the cloth; we divide it out, so the length of one piece is compared with
