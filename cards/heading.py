@@ -6,7 +6,6 @@ from dataclasses import dataclass
 
 from cards.project import Project
 
-
 # Looms that are named after their shed.
 _SHEDS = frozenset({"rising", "sinking"})
 
