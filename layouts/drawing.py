@@ -63,13 +63,17 @@ Step = tuple[str | float, ...]
 
 @dataclass(frozen=True, slots=True)
 class Path:
-    """Moves, lines and cubic curves as one mark; also many strokes drawn as one, as in a hatch."""
+    """Moves, lines and cubic curves as one mark; also many strokes drawn as one, as in a hatch.
+
+    The whole is moved by `at` mm, so that a shape drawn in many places is written out once.
+    """
 
     steps: tuple[Step, ...]
     fill: str | None = None
     stroke: str | None = BLACK
     line_width: float = 0.2
     dash: tuple[float, ...] = ()
+    at: tuple[float, float] = (0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True)

@@ -68,7 +68,7 @@ def patch(
     marks: list[Mark] = [Box(x, y, width, height, fill=colour, stroke=None)]
     steps = _hatch_steps(width, height, hatch)
     if steps:
-        marks.append(Path(_moved(steps, x, y), fill=ink, stroke=None))
+        marks.append(Path(steps, fill=ink, stroke=None, at=(x, y)))
     marks.extend(_letter_marks(_Area(x, y, width, height), letter))
     half = _OUTLINE / 2
     marks.append(Box(x + half, y + half, width - _OUTLINE, height - _OUTLINE, line_width=_OUTLINE))
@@ -80,14 +80,6 @@ def _hatch_steps(width: float, height: float, hatch: int) -> tuple[Step, ...]:
     """Return the hatch of a patch at the origin; a sheet draws the same few patches many times."""
     area = _Area(0.0, 0.0, width, height)
     return tuple(area.cut(_HATCHES[hatch](area)))
-
-
-def _moved(steps: tuple[Step, ...], x: float, y: float) -> tuple[Step, ...]:
-    # A patch has only moves, lines and closings: one point in each step but the last.
-    return tuple(
-        step if step[0] == "Z" else (step[0], float(step[1]) + x, float(step[2]) + y)
-        for step in steps
-    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -238,7 +230,7 @@ def _several(
 _HATCHES: Final[tuple[Callable[[_Area], Iterator[Polygon]], ...]] = (
     lambda _: iter(()),
     lambda area: _lines(area, 45, 1.3, 0.28),
-    lambda area: _blots(area, (1.6, 0.8), 0.32, 16),
+    lambda area: _blots(area, (1.6, 0.8), 0.32, 8, 0.5),
     lambda area: _lines(area, 90, 1.2, 0.28),
     _several(
         lambda area: _lines(area, 45, 1.5, 0.22),

@@ -11,12 +11,14 @@ from __future__ import annotations
 import os
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
+from dataclasses import dataclass
+from functools import lru_cache
 from io import BytesIO
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
 from layouts.cells import path_text, rectangles
-from layouts.drawing import Box, Cells, Disc, Drawing, Figure, Line, Mark, Page, Path, Text
+from layouts.drawing import Box, Cells, Disc, Drawing, Figure, Line, Mark, Page, Path, Step, Text
 from layouts.typeface import MM_PER_PT, check_glyphs, face
 from layouts.values import compact, rgb
 
@@ -121,11 +123,18 @@ def _content(page: Page, canvas: Canvas) -> str:
     return "\n".join(pen.operators)
 
 
+@dataclass(frozen=True, slots=True)
 class _Placement:
-    """Millimetres from the top left become points from the bottom left: here and nowhere else."""
+    """Millimetres from the top left become points from the bottom left: here and nowhere else.
 
-    def __init__(self, height: float) -> None:
-        self._top = height / MM_PER_PT
+    `height` is that of the page in mm.
+    """
+
+    height: float
+
+    @property
+    def _top(self) -> float:
+        return self.height / MM_PER_PT
 
     def point(self, x: float, y: float) -> str:
         return f"{compact(x / MM_PER_PT, 6)} {compact(self._top - y / MM_PER_PT, 6)}"
@@ -135,6 +144,10 @@ class _Placement:
 
     def box(self, x: float, y: float, width: float, height: float) -> str:
         return f"{self.point(x, y + height)} {self.length(width)} {self.length(height)}"
+
+    def move(self, across: float, down: float) -> str:
+        """Matrix that moves what follows."""
+        return f"1 0 0 1 {self.length(across)} {self.length(-down)} cm"
 
     def grid(self, x: float, y: float, width: float, height: float) -> str:
         """Matrix of a grid whose unit is a cell of `width` by `height`, rows counted downwards."""
@@ -172,12 +185,16 @@ class _Pen:
             self.operators.append(f"[{' '.join(map(self.placement.length, dash))}] 0 d")
         self._line = (width, dash)
 
-    def paint(self, outline: str, mark: Box | Disc | Path, dash: tuple[float, ...] = ()) -> None:
-        """Fill and stroke an outline as the mark says; with neither there is nothing to see."""
+    def ink(self, mark: Box | Disc | Path, dash: tuple[float, ...] = ()) -> None:
+        """Set the colours and the width of line that a mark wants."""
         if mark.fill is not None:
             self.fill(mark.fill)
         if mark.stroke is not None:
             self.stroke(mark.stroke, mark.line_width, dash)
+
+    def paint(self, outline: str, mark: Box | Disc | Path, dash: tuple[float, ...] = ()) -> None:
+        """Fill and stroke an outline as the mark says; with neither there is nothing to see."""
+        self.ink(mark, dash)
         paint = {(True, True): "B", (True, False): "f", (False, True): "S", (False, False): ""}
         operator = paint[mark.fill is not None, mark.stroke is not None]
         if operator:
@@ -212,15 +229,28 @@ def _disc(pen: _Pen, mark: Disc) -> None:
 
 
 def _path(pen: _Pen, mark: Path) -> None:
-    if mark.steps:
-        pen.paint(" ".join(_segments(mark, pen.placement)), mark, mark.dash)
+    if not mark.steps:
+        return
+    outline = _written(mark.steps, pen.placement)
+    if mark.at == (0.0, 0.0):
+        pen.paint(outline, mark, mark.dash)
+        return
+    # Inks are set before the move, lest they be forgotten with it.
+    pen.ink(mark, mark.dash)
+    pen.operators.append(f"q {pen.placement.move(*mark.at)}")
+    pen.paint(outline, mark, mark.dash)
+    pen.operators.append("Q")
 
 
-def _segments(mark: Path, placement: _Placement) -> Iterator[str]:
-    for kind, *numbers in mark.steps:
+@lru_cache(maxsize=512)
+def _written(steps: tuple[Step, ...], placement: _Placement) -> str:
+    """Write out the steps of a path; the same shape is often drawn in many places of a page."""
+    words: list[str] = []
+    for kind, *numbers in steps:
         values = iter(map(float, numbers))
-        yield from (placement.point(x, y) for x, y in zip(values, values, strict=True))
-        yield _SEGMENTS[str(kind)]
+        words.extend(placement.point(x, y) for x, y in zip(values, values, strict=True))
+        words.append(_SEGMENTS[str(kind)])
+    return " ".join(words)
 
 
 def _text(pen: _Pen, mark: Text) -> None:

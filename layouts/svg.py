@@ -9,12 +9,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
+from functools import lru_cache
 from types import MappingProxyType
 from typing import Any
 from xml.etree import ElementTree as ET
 
 from layouts.cells import path_text, rectangles
-from layouts.drawing import Box, Cells, Disc, Figure, Line, Mark, Page, Path, Text
+from layouts.drawing import Box, Cells, Disc, Figure, Line, Mark, Page, Path, Step, Text
 from layouts.typeface import FAMILY, MM_PER_PT, check_glyphs
 from layouts.values import compact, rgb
 
@@ -91,12 +92,18 @@ def _disc(drawing: Any, mark: Disc) -> Any:  # noqa: ANN401
 
 
 def _path(drawing: Any, mark: Path) -> Any:  # noqa: ANN401
-    steps = "".join(
-        str(kind) + " ".join(_n(float(number)) for number in numbers)
-        for kind, *numbers in mark.steps
-    )
     ink = _stroked(mark.stroke, mark.line_width, mark.dash)
-    return drawing.path(steps, fill=_ink(mark.fill), **ink)
+    if mark.at != (0.0, 0.0):
+        ink["transform"] = f"translate({_n(mark.at[0])} {_n(mark.at[1])})"
+    return drawing.path(_written(mark.steps), fill=_ink(mark.fill), **ink)
+
+
+@lru_cache(maxsize=512)
+def _written(steps: tuple[Step, ...]) -> str:
+    """Write out the steps of a path; the same shape is often drawn in many places of a page."""
+    return "".join(
+        str(kind) + " ".join(_n(float(number)) for number in numbers) for kind, *numbers in steps
+    )
 
 
 def _text(drawing: Any, mark: Text) -> Any:  # noqa: ANN401

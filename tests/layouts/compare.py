@@ -43,7 +43,9 @@ def _disc(mark):
 
 
 def _path(mark):
-    numbers = [number for step in mark.steps for number in step[1:]]
+    numbers = [
+        number + mark.at[place % 2] for step in mark.steps for place, number in enumerate(step[1:])
+    ]
     kinds = "".join(step[0] for step in mark.steps)
     if kinds == "ML" and mark.fill is None:  # in a PDF that is a line
         return _line(Line(*numbers, mark.line_width, mark.stroke, mark.dash))

@@ -32,7 +32,14 @@ class _Interpreter:
         self.fonts = {
             name: _Font(font.get_object()) for name, font in page["/Resources"]["/Font"].items()
         }
-        self.state = {"rg": "#000000", "RG": "#000000", "w": 1.0, "d": (), "cm": None}
+        self.state = {
+            "rg": "#000000",
+            "RG": "#000000",
+            "w": 1.0,
+            "d": (),
+            "cm": None,
+            "move": (0, 0),
+        }
         self.saved, self.path, self.stack, self.words = [], [], [[]], []
 
     def marks(self):
@@ -70,7 +77,10 @@ class _Interpreter:
 
     def _cm(self, *matrix):
         numbers = [float(each) for each in matrix]
-        if numbers != [1, 0, 0, 1, 0, 0]:
+        if numbers[:4] == [1, 0, 0, 1]:
+            assert self.state["move"] == (0, 0), "nested transformations are not in our files"
+            self.state["move"] = numbers[4] * MM, -numbers[5] * MM
+        else:
             assert self.state["cm"] is None, "nested transformations are not in our files"
             assert numbers[1:3] == [0, 0]
             self.state["cm"] = numbers
@@ -101,10 +111,12 @@ class _Interpreter:
 
     def _paint(self, fill, stroke):
         path, self.path = self.path, []
-        width, dash = self.state["w"], self.state["d"]
+        width, dash, move = self.state["w"], self.state["d"], self.state["move"]
         kinds = "".join(step[0] for step in path)
         if self.state["cm"]:
             self._add(self._cells(path))
+        elif move != (0, 0):
+            self._add(Path(tuple(path), fill, stroke, width, dash, move))
         elif kinds == "re":
             x, y, across, along = path[0][1:]
             self._add(Box(*self._point(x, y + along), across * MM, along * MM, fill, stroke, width))
@@ -113,7 +125,7 @@ class _Interpreter:
         elif kinds == "ML" and fill is None:
             self._add(Line(*path[0][1:], *path[1][1:], width, stroke, dash))
         else:
-            self._add(Path(tuple(path), fill, stroke, width, dash))
+            self._add(Path(tuple(path), fill, stroke, width, dash, move))
 
     def _cells(self, path):
         a, _, _, d, e, f = self.state["cm"]

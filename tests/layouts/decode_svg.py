@@ -64,13 +64,15 @@ def _circle(element):
 
 
 def _path(element):
-    if element.get("transform"):
+    transform = element.get("transform", "translate(0 0)")
+    move = re.fullmatch(r"translate\((\S+) (\S+)\)", transform)
+    if move is None:
         return _cells(element)
     steps = tuple(
         (kind, *map(float, numbers.split())) for kind, numbers in _STEP.findall(element.get("d"))
     )
     ink = _fill(element), element.get("stroke"), _width(element), _dash(element)
-    return Path(steps, *ink)
+    return Path(steps, *ink, (float(move[1]), float(move[2])))
 
 
 def _cells(element):

@@ -14,6 +14,7 @@ SAMPLES = {
         Box(12.5, 30, 40, 7.25, "#ddeeff", "#000000", 0.2),
         Disc(50, 60, 3, None, "#808080", 0.15),
         Path((("M", 1, 2), ("L", 3, 4), ("C", 5, 6, 7, 8, 9, 10), ("Z",)), "#00ff00", None),
+        Path((("M", 1, 2), ("L", 3, 4), ("L", 5, 1), ("Z",)), "#102030", at=(20.5, 31.25)),
         _LETTER,
         Cells(20, 80, 1.7, 2.3, np.array([[True, False, True], [False, True, True]]), "#44546a"),
         Figure((Line(0, 0, 9, 9), _LETTER), "A twill", "Rises to the right"),

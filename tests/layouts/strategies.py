@@ -37,7 +37,8 @@ def paths(draw):
     count = {"M": 2, "L": 2, "C": 6, "Z": 0}
     steps = [(kind, *(draw(places) for _ in range(count[kind]))) for kind in ["M", *kinds]]
     fill, stroke = draw(inks)
-    return Path(tuple(steps), fill, stroke, draw(widths), draw(dashes))
+    at = draw(st.sampled_from([(0.0, 0.0), (12.5, 7.25), (-3.125, 40.0)]))
+    return Path(tuple(steps), fill, stroke, draw(widths), draw(dashes), at)
 
 
 labels = st.builds(

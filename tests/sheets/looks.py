@@ -44,7 +44,11 @@ def mark_box(mark):
             mark.y + rows * mark.cell_height,
         )
     assert isinstance(mark, Path)
-    points = [(step[at], step[at + 1]) for step in mark.steps for at in range(1, len(step), 2)]
+    points = [
+        (step[at] + mark.at[0], step[at + 1] + mark.at[1])
+        for step in mark.steps
+        for at in range(1, len(step), 2)
+    ]
     xs, ys = [x for x, _ in points], [y for _, y in points]
     return min(xs), min(ys), max(xs), max(ys)
 
