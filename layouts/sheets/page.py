@@ -50,7 +50,7 @@ class PageFlow:
         self._heading = heading
         self._legend = legend
         self.x, self._top, self.width, self._height = frame.content
-        self._foot = self._foot_block()
+        self._feet = self._foot_block(first=True), self._foot_block(first=False)
         self._bodies: list[list[Mark]] = []
         self._y = 0.0
         self._fresh = True
@@ -67,7 +67,8 @@ class PageFlow:
         """Height in mm of a page that holds nothing but head, foot and the running head."""
         running = self.running_head.height if self.running_head else 0.0
         head = self._head_block(1).height + _AFTER_HEAD
-        return self._bottom() - self._top - head - running
+        foot = self._feet[1].height + _CONTINUES
+        return self._height - foot - head - running
 
     def add(self, block: Block) -> None:
         """Place a block on this page, or on the next if it does not fit here."""
@@ -119,7 +120,8 @@ class PageFlow:
         return Drawing(title, slug, pages)
 
     def _bottom(self) -> float:
-        return self._top + self._height - self._foot.height - _CONTINUES
+        foot = self._feet[min(len(self._bodies) - 1, 1)]
+        return self._top + self._height - foot.height - _CONTINUES
 
     def _open_page(self) -> None:
         head = self._head_block(len(self._bodies))
@@ -132,12 +134,13 @@ class PageFlow:
         head = self._head_block(place, number)
         marks.extend(head.draw(self.x, self._top))
         marks.extend(self._bodies[place])
-        foot = self._top + self._height - self._foot.height
+        block = self._feet[min(place, 1)]
+        foot = self._top + self._height - block.height
         if place + 1 < number:
             words = f"continues on page {place + 2}"
             at = foot - _CONTINUES + baseline(BODY)
             marks.append(label(self.x + self.width, at, words, BODY, "bold", "end", SOFT))
-        marks.extend(self._foot.draw(self.x, foot))
+        marks.extend(block.draw(self.x, foot))
         name = f"{title}, page {place + 1}"
         return Page(self._frame.width, self._frame.height, tuple(marks), name)
 
@@ -164,10 +167,12 @@ class PageFlow:
 
         return Block(inner.height + 1.0 + HEAVY, draw)
 
-    def _foot_block(self) -> Block:
+    def _foot_block(self, *, first: bool) -> Block:
+        """Return the foot: on the first page also whose card it is, and for which loom."""
         heading = self._heading
         system = "metric" if heading.units == "metric" else "imperial"
-        words = " · ".join(text for text in (heading.maker, heading.loom, system) if text)
+        parties = (heading.maker, heading.loom, system) if first else ()
+        words = " · ".join(text for text in parties if text)
         ruler = _test_rule(metric=heading.units == "metric")
         width = self.width - _RULER_WIDTH - 6.0
         parts = [

@@ -67,7 +67,9 @@ def test_nothing_lies_outside_the_patch(width, height, x, hatch):
 
 def extents(mark):
     if isinstance(mark, Path):
-        points = np.array([step[1:] for step in mark.steps if step[0] in "ML"], dtype=float) + mark.at
+        points = (
+            np.array([step[1:] for step in mark.steps if step[0] in "ML"], dtype=float) + mark.at
+        )
         yield (*points.min(axis=0), *points.max(axis=0))
     elif isinstance(mark, Box):
         half = mark.line_width / 2 if mark.stroke else 0
