@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from cards.counted import Bracket
-from layouts.drawing import Mark, Path
+from layouts.drawing import Anchor, Mark, Path
 from layouts.sheets.across import Across
 from layouts.sheets.parts import (
     BOX,
@@ -38,6 +38,9 @@ _ROW = BOX_PITCH + 0.4
 
 # More boxes than this stand in rows below, each row with its running total.
 _MOST_BESIDE = 30
+
+# Not more boxes than this are counted at a glance in one row.
+_FEW = 10
 
 # From so many inner repeats on, a scale to move a clip along helps to keep count.
 _CLIP_LEAST, _CLIP_MOST = 5, 15
@@ -147,9 +150,32 @@ class Tally:
                 return Beside(number, in_row, rows, tuple(words), below=True)
         lines = tuple(text for text in (", ".join(words[:2]), ", ".join(words[2:])) if text)
         needed = _box_u(number) + 2.0 + max(measure(text, BODY) for text in lines)
-        if number <= 10 and needed <= room and len(lines) * leading(BODY) <= height:
+        if number <= _FEW and needed <= room and len(lines) * leading(BODY) <= height:
             return Beside(number, number, 1, lines, below=False)
         return None
+
+    def beside_bare(self, room: float, height: float) -> Beside | None:
+        """Return a few boxes beside the lines without their words, which then go below."""
+        number = self.bracket.boxes.number
+        if number > _FEW or self.clip() or _box_u(number - 1) + BOX > room or height < BOX:
+            return None
+        return Beside(number, number, 1, (), below=False)
+
+    def words_below(self, width: float, *, mirrored: bool) -> Block:
+        """Return the words of the boxes that stand beside the lines."""
+        text = self._words_block(width, mirrored=mirrored)
+
+        def draw(x: float, y: float) -> Iterable[Mark]:
+            across = Across(x, width, mirrored)
+            yield from text.draw(across.left(_INDENT, width - _INDENT), y + 0.2)
+            yield rule(x, y + text.height + 1.0, width, HAIRLINE, HAIR)
+
+        return Block(text.height + 1.0, draw)
+
+    def _words_block(self, width: float, *, mirrored: bool) -> Block:
+        side: Anchor = "end" if mirrored else "start"
+        words = "; ".join(self.words())
+        return paragraph(words, width - _INDENT, BODY, colour=SOFT, anchor=side)
 
     def strip(self, width: float, room: float, *, mirrored: bool) -> list[Block]:
         """Return the boxes in rows below the lines, with a running total after every row.
@@ -157,13 +183,7 @@ class Tally:
         Rows that do not go into `room` mm together are parted into several blocks.
         """
         inner = width - _INDENT
-        text = paragraph(
-            "; ".join(self.words()),
-            inner,
-            BODY,
-            colour=SOFT,
-            anchor="end" if mirrored else "start",
-        )
+        text = self._words_block(width, mirrored=mirrored)
         clip = self._clip_row(width, mirrored=mirrored)
         number = self.bracket.boxes.number
         in_row = max(5, _in_a_row(inner - self._totals_width()) // 5 * 5)

@@ -12,6 +12,7 @@ from layouts.paper import PaperTooSmall
 from layouts.sheets.across import Across
 from layouts.sheets.brackets import (
     ARM,
+    Beside,
     Tally,
     bracket_u,
     draw_bracket,
@@ -158,20 +159,28 @@ class _Painter(Generic[T]):
         """
         tally = self._tally(first)
         heights = [self._style.height(line) for line in self._counted.lines[first : last + 1]]
-        strip: list[Block] = []
-        beside = False
-        if tally is not None:
-            beside = tally.beside(self._room(tally.bracket), sum(heights)) is not None
-            strip = [] if beside else self._strip(tally, ending)
+        beside, strip = self._boxes(tally, sum(heights), ending)
         total = sum(heights) + sum(block.height for block in strip)
         if total + opening + ending <= self._flow.full_room:
-            lines = self._lines(first, last, tally if beside else None)
-            return [stack([lines, *strip])]
+            return [stack([self._lines(first, last, tally, beside), *strip])]
         spans = self._spans(heights, opening, ending)
-        blocks = [self._lines(first + start, first + stop, None) for start, stop in spans]
-        if tally is not None:
-            blocks += strip or self._strip(tally, ending)
-        return blocks
+        blocks = [self._lines(first + start, first + stop) for start, stop in spans]
+        return blocks if tally is None else blocks + self._strip(tally, ending)
+
+    def _boxes(
+        self, tally: Tally | None, height: float, ending: float
+    ) -> tuple[Beside | None, list[Block]]:
+        """Return the boxes beside lines `height` mm high, and what stands below them."""
+        if tally is None:
+            return None, []
+        room = self._width - self._beside_u(tally.bracket)
+        beside = tally.beside(room, height)
+        if beside is not None:
+            return beside, []
+        bare = tally.beside_bare(room, height)
+        if bare is not None:
+            return bare, [tally.words_below(self._width, mirrored=self._style.mirrored)]
+        return None, self._strip(tally, ending)
 
     def _strip(self, tally: Tally, ending: float) -> list[Block]:
         room = self._further - ending
@@ -213,10 +222,9 @@ class _Painter(Generic[T]):
         u = bracket_u(bracket, self._counted.brackets, self._style.zone)
         return u + ARM + measure(times(bracket), FIGURE, "bold") + 3.0
 
-    def _room(self, bracket: Bracket) -> float:
-        return self._width - self._beside_u(bracket)
-
-    def _lines(self, first: int, last: int, tally: Tally | None) -> Block:
+    def _lines(
+        self, first: int, last: int, tally: Tally | None = None, beside: Beside | None = None
+    ) -> Block:
         lines = self._counted.lines[first : last + 1]
         heights = [self._style.height(line) for line in lines]
         tops = [sum(heights[:place]) for place in range(len(heights) + 1)]
@@ -237,10 +245,8 @@ class _Painter(Generic[T]):
                         first=bracket.first >= first,
                         last=bracket.last <= last,
                     )
-            if tally is not None:
-                beside = tally.beside(self._room(tally.bracket), tops[-1])
-                if beside is not None:
-                    yield from beside.draw(self._beside_u(tally.bracket), across, y, y + tops[-1])
+            if tally is not None and beside is not None:
+                yield from beside.draw(self._beside_u(tally.bracket), across, y, y + tops[-1])
 
         return Block(tops[-1], draw)
 
