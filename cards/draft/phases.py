@@ -150,7 +150,7 @@ class PhaseSearch:
             regular.append(edge.regular)
         face = floats[0][0].astype(np.intp)
         joined, length = floats_over(floats[0], floats[1])
-        limits = np.maximum(regular[0][face], regular[1][face])
+        limits = np.maximum(regular[0][face], regular[1][1 - face])
         return not (joined & (length > limits)).any()
 
     def _beside(
