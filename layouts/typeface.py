@@ -171,7 +171,8 @@ def _wrapped(paragraph: str, room: float, widths: _Widths) -> Iterator[str]:
             piece = piece.lstrip(" ")  # noqa: PLW2901 - the break stands for the spaces
             line, used = "", 0.0
             width = sum(map(widths.__getitem__, piece))
-        if used + width > room:
+        if used + width > room:  # the line is empty here: spaces give way before a word is broken
+            piece = piece.lstrip(" ")  # noqa: PLW2901
             *full, piece = _split(piece, room, widths)  # noqa: PLW2901
             yield from full
             width = sum(map(widths.__getitem__, piece))

@@ -112,6 +112,7 @@ def test_no_word_is_broken_while_it_has_room(text, width):
     ("text", "room", "lines"),
     [
         ("one two three", "one two", ["one two", "three"]),
+        (" 0M", "0M", ["0M"]),
         ("counter-marched", "counter-m", ["counter-", "marched"]),
         ("rising/sinking", "rising/s", ["rising/", "sinking"]),
         ("warp 8/2 cotton", "warp 8/", ["warp", "8/2", "cotton"]),
