@@ -19,7 +19,7 @@ from cards.cloth.continuity import edge_floats, floats_over, regular_floats
 from cards.cloth.weft_path import Flags, Numbers, Side
 from cards.draft.layer_threading import LayerThreading
 from cards.draft.layer_weave import LayerWeave, Shed
-from cards.draft.shuttle_walk import Joint
+from cards.draft.course import Joint
 
 Cells = NDArray[np.bool_]
 
@@ -49,18 +49,22 @@ class _Edge(NamedTuple):
 
 @dataclass(slots=True)
 class PhaseSearch:
-    """The search for the sheds of layers joined at `joints`."""
+    """The search for the sheds of layers joined at `joints`.
+
+    `turned` are the layers that lie upside down when the cloth is opened out.
+    """
 
     weaves: tuple[LayerWeave, ...]
     joints: tuple[Joint, ...]
     first_end: Side
+    turned: frozenset[int]
     _choices: list[list[Way]] = field(init=False)
     _fits: dict[Hashable, bool] = field(init=False, default_factory=dict)
     _edges: dict[Hashable, _Edge] = field(init=False, default_factory=dict)
 
     def __post_init__(self) -> None:
         self._choices = [
-            [Way(*way) for way in weave.lift_ways(turned=bool(layer % 2 and self.joints))]
+            [Way(*way) for way in weave.lift_ways(turned=layer in self.turned and bool(self.joints))]
             for layer, weave in enumerate(self.weaves)
         ]
 
@@ -77,20 +81,22 @@ class PhaseSearch:
             for layer, weave in enumerate(self.weaves)
         ]
         dead_ends: set[tuple[int, int]] = set()
+        chained = all(joint.lower == joint.upper + 1 for joint in self.joints)
 
         def further(taken: tuple[int, ...]) -> tuple[int, ...] | None:
             layer = len(taken)
             if layer == len(self._choices):
                 return taken
             for way in range(len(self._choices[layer])):
-                # What lies below a layer hangs on that layer's way alone: joints are between
-                # neighbours in the stack.
                 if (layer, way) in dead_ends or not self._passes((*taken, way), strips, unbroken):
                     continue
                 found = further((*taken, way))
                 if found is not None:
                     return found
-                dead_ends.add((layer, way))
+                # Where joints are between neighbours, what lies below a layer hangs on its way
+                # alone.
+                if chained:
+                    dead_ends.add((layer, way))
             return None
 
         found = further(())

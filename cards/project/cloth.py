@@ -1,0 +1,74 @@
+"""What the draft makes, as data: stretches of the piece with their layers, pieces and faults.
+
+Where layers change places or are woven together, another stretch begins: within one, every layer
+stays as it is. Ends are those of the warp, from 0.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from cards.cloth.continuity import Fault, fold_faults
+from cards.cloth.floats import Floats
+from cards.cloth.layers import Layer
+from cards.cloth.pieces import Piece
+from cards.cloth.weft_path import ShuttlePlan, Side, WeftPath
+
+
+@dataclass(frozen=True, slots=True)
+class Shuttle:
+    """A shuttle: its number, from 1 in the order of use, its yarn, the side where it starts."""
+
+    number: int
+    yarn: str
+    start: Side
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class ClothStretch:
+    """Sections in a row in which the layers stay as they are.
+
+    `sections` are their places in the piece, `first_pick` is a pick of the piece, from 0. In
+    `layers`, top first, and in `path` and `faults` picks count from the first of the stretch.
+    `floats` has the longest of each layer, within that layer alone: its thread n is the layer's
+    n-th end or pick. `lanes` says for each layer which of the piece's warps it is, so that a layer
+    can be known again after it changed its place.
+    """
+
+    sections: tuple[int, ...]
+    first_pick: int
+    picks: int
+    layers: tuple[Layer, ...]
+    lanes: tuple[int, ...]
+    path: WeftPath
+    pieces: tuple[Piece, ...]
+    faults: tuple[Fault, ...]
+    floats: tuple[Floats, ...]
+
+    @property
+    def fold_faults(self) -> tuple[Fault, ...]:
+        """The faults that lie at a fold or at an edge of a tube."""
+        return fold_faults(self.faults)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Cloth:
+    """The cloth of one piece: its stretches in weaving order, its shuttles and their way.
+
+    `plan.shuttles` has a place in `shuttles` for each pick. `lanes` is how many warps lie above
+    one another where most are parted: the layers that the loom weaves.
+    """
+
+    stretches: tuple[ClothStretch, ...]
+    shuttles: tuple[Shuttle, ...]
+    plan: ShuttlePlan
+    lanes: int
+
+    @property
+    def main(self) -> ClothStretch:
+        """The longest stretch of those with the most layers."""
+        return max(self.stretches, key=lambda each: (len(each.layers), each.picks))
+
+    def at(self, section: int) -> ClothStretch:
+        """Return the stretch that holds a section."""
+        return next(each for each in self.stretches if section in each.sections)
