@@ -12,7 +12,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from cards.project.model import Draft, Outcome, Project, Sett, Warp, YarnShare
+from cards.plan_cloth import cloth_data, shuttles_data
+from cards.project.model import Outcome, Project, Sett, Warp, YarnShare
 from cards.sequence import Sequence
 from cards.spec import Finding
 
@@ -85,7 +86,8 @@ def _project(project: Project, *, drawdown: bool) -> Data:
         "sett": _sett(project.sett),
         "sley": _sley(project),
         "loom": _loom(project),
-        "draft": _draft(project.draft, drawdown=drawdown),
+        "draft": _draft(project, drawdown=drawdown),
+        "cloth": cloth_data(project, threads=drawdown),
     }
 
 
@@ -170,13 +172,15 @@ def _loom(project: Project) -> Data:
     }
 
 
-def _draft(draft: Draft, *, drawdown: bool) -> Data:
+def _draft(project: Project, *, drawdown: bool) -> Data:
+    draft = project.draft
     data: Data = {"shafts": draft.shafts}
     if drawdown:
         data |= {
             "threading": list(draft.threading),
             "lifts": [sorted(lift) for lift in draft.lifts],
             "treadling": [sorted(pressed) for pressed in draft.treadling],
+            **shuttles_data(project.cloth),
             "weft": list(draft.weft),
             "drawdown": _rows(draft.drawdown),
         }

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from cards.calculation.sley import pattern_text
+from cards.cloth_words import listed, pieces_words
 from cards.figures import Figures, money
 from cards.project.model import Project
 
@@ -18,6 +19,7 @@ def plan_table(project: Project) -> str:
         ("Weft", _weft(project, figures)),
         ("Yarn to buy", _yarns(project, figures)),
         ("Loom", _loom(project, figures)),
+        ("Cloth", _cloth(project)),
     ]
     width = max(len(name) for _, rows in parts for name, _ in rows)
     text = [_part(title, rows, width) for title, rows in parts]
@@ -47,6 +49,15 @@ def _warp(project: Project, figures: Figures) -> Rows:
     for share in warp.by_yarn:
         length = figures.both("yarn", share.need.length)
         rows.append((share.yarn.name, f"{share.threads} ends, {length}"))
+    return rows
+
+
+def _cloth(project: Project) -> Rows:
+    rows = []
+    for stretch in project.cloth.stretches:
+        names = listed([project.weft.sections[place].name for place in stretch.sections])
+        rows.append((names, pieces_words(stretch.pieces, len(stretch.layers))))
+    rows += [("chosen", told) for told in project.chosen]
     return rows
 
 

@@ -29,8 +29,7 @@ def closed_sheds(
     if not by_place & frozenset(threading[1::2]):
         candidates.append(by_place)
     for size in range(1, len(shafts)):
-        for some in combinations(shafts, size):
-            candidates.append(frozenset(shaft for layer in some for shaft in layer) & every)
+        candidates += [every.intersection(*[sum(some, ())]) for some in combinations(shafts, size)]
     first = min(candidates, key=lambda shed: _longest(threading, shed))
     return first, every - first, _longest(threading, first)
 

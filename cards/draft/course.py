@@ -43,8 +43,8 @@ class Course:
     """The way of all shuttles through a piece; arrays have shape (picks,).
 
     `layers` is the layer of each pick, from 0, or ALL. `visits` says how often its layer was woven
-    before, since the layers were last woven together; `spells` counts those times. `yarns` are those
-    of the shuttles, `starts` the sides at which they start.
+    before, since the layers were last woven together; `spells` counts those times. `yarns` are
+    those of the shuttles, `starts` the sides at which they start.
     """
 
     layers: Numbers
@@ -83,7 +83,9 @@ def round_of_picks(joins: JoinPlan, ratio: Sequence[int]) -> tuple[int, ...]:
         return (ALL, ALL)
     picks: list[int] = []
     for group in joins.groups:
-        picks += [group.layers[step % len(group.layers)] for step in range(_turn(joins, group, ratio))]
+        picks += [
+            group.layers[step % len(group.layers)] for step in range(_turn(joins, group, ratio))
+        ]
     return tuple(picks)
 
 

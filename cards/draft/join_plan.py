@@ -71,25 +71,26 @@ def closed_plan(layers: int) -> JoinPlan:
     return JoinPlan((Group(tuple(range(layers))),), closed=True)
 
 
-def plan_of(layers: int, join: Join) -> JoinPlan:
+def plan_of(layers: int, join: Join, stack: Sequence[int] | None = None) -> JoinPlan:
     """Return the plan of a join by its name.
 
     `left` and `right` is the side of the first fold, the others lie left and right by turns; a
-    `tube` has two layers. Raises JoinError for a tube of more.
+    `tube` has two layers. `stack` is the layers from the top down. Raises JoinError for a tube of
+    more.
     """
     if join == "tube":
         if layers != 2:
             why = f"a tube of {layers} layers"
             raise JoinError(why, "a tube has 2; more layers fold left and right by turns")
-        return plan_of_pairs(layers, [(0, 1, "left"), (0, 1, "right")])
+        return plan_of_pairs(layers, [(0, 1, "left"), (0, 1, "right")], stack)
     if join == "none":
-        return plan_of_pairs(layers, [])
+        return plan_of_pairs(layers, [], stack)
     side: Side = join
     pairs: list[Pair] = []
     for layer in range(layers - 1):
         pairs.append((layer, layer + 1, side))
         side = other_side(side)
-    return plan_of_pairs(layers, pairs)
+    return plan_of_pairs(layers, pairs, stack)
 
 
 def plan_of_pairs(
@@ -136,10 +137,13 @@ def _check_crossing(order: tuple[int, ...], beyond: dict[tuple[int, Side], int])
         for low, high in found:
             for one, two in found:
                 if low < one < high < two:
-                    names = [order[place] + 1 for place in (low, high, one, two)]
+                    first, second = (
+                        f"{order[upper] + 1} and {order[lower] + 1}"
+                        for upper, lower in ((low, high), (one, two))
+                    )
                     raise JoinError(
-                        "the folds of layers {} and {} and of layers {} and {} cross at the {}, so "
-                        "their wefts would lock".format(*names, side),
+                        f"the folds of layers {first} and of layers {second} cross at the {side}, "
+                        "so their wefts would lock",
                         "let one fold lie within the other",
                     )
 

@@ -131,9 +131,7 @@ class _Search:
         turned = frozenset().union(*(each.course.joins.turned for each in wanted.sections))
         cycles = [len(weave.lifts) for weave in wanted.weaves]
         self.spells = [
-            PhaseSearch(
-                wanted.weaves, joints(self.course, spell, cycles), wanted.first_end, turned
-            )
+            PhaseSearch(wanted.weaves, joints(self.course, spell, cycles), wanted.first_end, turned)
             for spell in range(int(self.course.spells[-1]) + 1)
         ]
 
@@ -142,9 +140,7 @@ class _Search:
         alike = all(each.alike(joint) for each in self.spells for joint in each.joints)
         for unbroken in (True, False):
             for change in _changes(self.wanted):
-                threading = thread(
-                    change.ends, change.skip, self.wanted.weaves, self.wanted.ratio
-                )
+                threading = thread(change.ends, change.skip, self.wanted.weaves, self.wanted.ratio)
                 narrow = _too_narrow(self.wanted, threading)
                 if narrow and not change.told:
                     raise narrow

@@ -17,9 +17,9 @@ from numpy.typing import NDArray
 
 from cards.cloth.continuity import edge_floats, floats_over, regular_floats
 from cards.cloth.weft_path import Flags, Numbers, Side
+from cards.draft.course import Joint
 from cards.draft.layer_threading import LayerThreading
 from cards.draft.layer_weave import LayerWeave, Shed
-from cards.draft.course import Joint
 
 Cells = NDArray[np.bool_]
 
@@ -63,8 +63,9 @@ class PhaseSearch:
     _edges: dict[Hashable, _Edge] = field(init=False, default_factory=dict)
 
     def __post_init__(self) -> None:
+        turned = self.turned if self.joints else frozenset()
         self._choices = [
-            [Way(*way) for way in weave.lift_ways(turned=layer in self.turned and bool(self.joints))]
+            [Way(*way) for way in weave.lift_ways(turned=layer in turned)]
             for layer, weave in enumerate(self.weaves)
         ]
 

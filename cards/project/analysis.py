@@ -1,6 +1,7 @@
-"""The cloth of a piece analysed: by stretches of sections in which the layers stay as they are.
+"""The cloth of a piece analysed: by stretches in which layers and joins stay as they are.
 
-A section too short to hang together in itself belongs to the one before it, else to the next.
+A section too short to hang together in itself, or to show how its layers are joined, belongs to the
+one before it, else to the next.
 """
 
 from __future__ import annotations
@@ -12,11 +13,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from cards.cloth.continuity import find_faults
-from cards.cloth.floats import longest_floats
+from cards.cloth.floats import Floats, longest_floats
 from cards.cloth.layers import Layer, layers
 from cards.cloth.opened import layer_drawdown
-from cards.cloth.pieces import find_pieces
-from cards.cloth.weft_path import ShuttlePlan, follow, pick_layers
+from cards.cloth.pieces import Piece, find_pieces
+from cards.cloth.weft_path import ShuttlePlan, WeftPath, follow, pick_layers
 from cards.project.cloth import Cloth, ClothStretch, Shuttle
 from cards.project.model import WovenSection
 
@@ -32,6 +33,8 @@ class _Part:
     first: int
     picks: int
     layers: tuple[Layer, ...]
+    path: WeftPath
+    pieces: tuple[Piece, ...]
 
     @property
     def loose(self) -> bool:
@@ -40,7 +43,13 @@ class _Part:
 
     @property
     def ends(self) -> Ends:
+        """The ends of each layer, top first."""
         return tuple(layer.ends for layer in self.layers)
+
+    @property
+    def kind(self) -> tuple[Ends, tuple[Piece, ...]]:
+        """The layers, and the pieces that they are joined to."""
+        return self.ends, self.pieces
 
 
 def analyse(
@@ -50,63 +59,87 @@ def analyse(
     plan: ShuttlePlan,
 ) -> Cloth:
     """Return the cloth of one piece; `drawdown` is bool, shape (picks, ends)."""
-    parts = _gathered(drawdown, sections)
-    lanes: list[tuple[int, ...]] = []
+    parts = _gathered(drawdown, sections, plan)
     most = max(parts, key=lambda part: (len(part.layers), part.picks))
-    lanes.extend(most.ends)
-    stretches = tuple(_stretch(drawdown, part, plan, lanes) for part in parts)
+    lanes = list(most.ends)
+    stretches = tuple(_stretch(drawdown, part, lanes) for part in parts)
     return Cloth(stretches, shuttles, plan, len(most.layers))
 
 
-def _gathered(drawdown: Cells, sections: Sequence[WovenSection]) -> list[_Part]:
+def _gathered(drawdown: Cells, sections: Sequence[WovenSection], plan: ShuttlePlan) -> list[_Part]:
     parts: list[_Part] = []
     for index, section in enumerate(sections):
-        part = _part(drawdown, (index,), section.first_pick, section.picks)
-        parts.append(part)
-        _merge_last(drawdown, parts)
+        parts.append(_part(drawdown, plan, (index,), section.first_pick, section.picks))
+        _merge_last(drawdown, plan, parts)
     return parts
 
 
-def _merge_last(drawdown: Cells, parts: list[_Part]) -> None:
-    """Take the last part into the one before it, if they are one or one of them hangs loose."""
+def _merge_last(drawdown: Cells, plan: ShuttlePlan, parts: list[_Part]) -> None:
+    """Take the last part into the one before it, if both are alike or one cannot stand alone."""
     if len(parts) < 2:
         return
     before, last = parts[-2:]
-    if not (before.loose or last.loose or before.ends == last.ends):
+    if before.ends != last.ends and not before.loose and not last.loose:
         return
-    both = _joined(drawdown, before, last)
-    if both.ends in (before.ends, last.ends) or (before.loose and last.loose):
+    both = _joined(drawdown, plan, before, last)
+    alone = last if before.loose else before
+    kinds = (before.kind, last.kind) if before.ends == last.ends else (alone.kind,)
+    if both.kind in kinds or (before.loose and last.loose):
         parts[-2:] = [both]
 
 
-def _joined(drawdown: Cells, one: _Part, two: _Part) -> _Part:
-    return _part(drawdown, one.sections + two.sections, one.first, one.picks + two.picks)
+def _joined(drawdown: Cells, plan: ShuttlePlan, one: _Part, two: _Part) -> _Part:
+    """Return two parts as one; where they have the same layers, so has the whole."""
+    sections, picks = one.sections + two.sections, one.picks + two.picks
+    if one.ends != two.ends or one.loose or two.loose:
+        return _part(drawdown, plan, sections, one.first, picks)
+    found = tuple(
+        Layer(above.ends, above.picks + tuple(one.picks + pick for pick in below.picks))
+        for above, below in zip(one.layers, two.layers, strict=True)
+    )
+    return _laid_out(plan, sections, one.first, picks, found)
 
 
-def _part(drawdown: Cells, sections: tuple[int, ...], first: int, picks: int) -> _Part:
-    return _Part(sections, first, picks, layers(drawdown[first : first + picks]))
+def _part(
+    drawdown: Cells, plan: ShuttlePlan, sections: tuple[int, ...], first: int, picks: int
+) -> _Part:
+    found = layers(drawdown[first : first + picks])
+    return _laid_out(plan, sections, first, picks, found)
 
 
-def _stretch(
-    drawdown: Cells, part: _Part, plan: ShuttlePlan, lanes: list[tuple[int, ...]]
-) -> ClothStretch:
-    rows = slice(part.first, part.first + part.picks)
-    cells = drawdown[rows]
+def _laid_out(
+    plan: ShuttlePlan,
+    sections: tuple[int, ...],
+    first: int,
+    picks: int,
+    found: tuple[Layer, ...],
+) -> _Part:
+    rows = slice(first, first + picks)
     own = ShuttlePlan(plan.shuttles[rows], plan.from_right[rows], plan.first_end)
-    path = follow(pick_layers(part.layers), own)
+    path = follow(pick_layers(found), own)
+    return _Part(sections, first, picks, found, path, find_pieces(path))
+
+
+def _stretch(drawdown: Cells, part: _Part, lanes: list[tuple[int, ...]]) -> ClothStretch:
+    cells = drawdown[part.first : part.first + part.picks]
     return ClothStretch(
         sections=part.sections,
         first_pick=part.first,
         picks=part.picks,
         layers=part.layers,
         lanes=tuple(_lane(ends, lanes) for ends in part.ends),
-        path=path,
-        pieces=find_pieces(path),
-        faults=find_faults(cells, part.layers, path),
-        floats=tuple(
-            longest_floats(layer_drawdown(cells, layer), repeats=False) for layer in part.layers
-        ),
+        path=part.path,
+        pieces=part.pieces,
+        faults=find_faults(cells, part.layers, part.path),
+        floats=tuple(_floats(cells, layer) for layer in part.layers),
     )
+
+
+def _floats(cells: Cells, layer: Layer) -> Floats:
+    """Return the longest floats within a layer; a thread alone has none."""
+    if not layer.ends or not layer.picks:
+        return Floats(None, None, None, None)
+    return longest_floats(layer_drawdown(cells, layer), repeats=False)
 
 
 def _lane(ends: tuple[int, ...], lanes: list[tuple[int, ...]]) -> int:

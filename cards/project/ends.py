@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from fractions import Fraction
 
 from cards.calculation.rounding import whole_up
 from cards.calculation.warp import Rates, width_in_reed
@@ -40,7 +41,8 @@ def _selvedges(spec: Spec) -> tuple[Sequence[int], Sequence[int]]:
 def whole_threading(spec: Spec) -> Sequence[int]:
     """Return the threading with the selvedges at its sides, first end first."""
     first, last = _selvedges(spec)
-    return Sequence(first.items + spec.draft.threading.items + last.items)
+    body = spec.draft.threading.items if spec.draft.threading else ()
+    return Sequence(first.items + body + last.items)
 
 
 def whole_order(spec: Spec, problems: Problems) -> Sequence[str]:
@@ -69,36 +71,35 @@ def _edge(threading: Sequence[int], yarn: str) -> tuple[Run[str], ...]:
 
 def settle_ends(spec: Spec, sett: Sett, rates: Rates, work: Workings, problems: Problems) -> Ends:
     """Return the number of ends, with threading and colour order filled to it."""
-    width = _width_wanted(spec, sett, rates, work, problems)
+    width = width_wanted(spec, sett, rates, written_widths(spec), work, problems)
     threading = whole_threading(spec)
     number = _number(spec, sett, width, threading, work, problems)
-    if number > MOST_ENDS:
-        raise problems.stop(
-            "too-many-ends",
-            f"the warp has {number} ends; {MOST_ENDS} are the most",
-            "is the width or the sett mistyped?",
-            "cloth",
-            "width",
-        )
-    order = whole_order(spec, problems)
-    if not order.fits(number):
-        raise _order_misfit(spec, threading, order, number, problems)
+    check_ends(number, problems)
+    order = filled_order(spec, threading, number, problems)
     first, last = _selvedges(spec)
     return Ends(
         number,
         threading.filled(number),
-        order.filled(number),
+        order,
         (first.length, last.length),
     )
 
 
-def _width_wanted(
-    spec: Spec, sett: Sett, rates: Rates, work: Workings, problems: Problems
+def width_wanted(
+    spec: Spec, sett: Sett, rates: Rates, widths: Fraction, work: Workings, problems: Problems
 ) -> float:
+    """Return the width in the reed in mm, of cloth that opens out to `widths` times its width."""
     if spec.given.width_in_reed is not None:
         return work.given("width in the reed", spec.given.width_in_reed, "mm")
-    if spec.cloth.width is not None:
-        return width_in_reed(spec.cloth.width, rates, work)
+    wanted = finished_width_wanted(spec)
+    if wanted is not None and widths != 1:
+        inputs: Inputs = (("finished width", wanted, "mm"), ("widths", float(widths), "pieces"))
+        formula = "finished width ÷ widths"
+        wanted = work.worked(
+            "finished width of one layer", formula, inputs, wanted / float(widths), "mm"
+        )
+    if wanted is not None:
+        return width_in_reed(wanted, rates, work)
     if spec.given.ends is not None:
         return spec.given.ends / sett.ends_total
     raise problems.stop(
@@ -107,6 +108,40 @@ def _width_wanted(
         "add `width: 45 cm` to the cloth, or give the ends",
         "cloth",
     )
+
+
+def finished_width_wanted(spec: Spec) -> float | None:
+    """Return the finished width in mm, of a tube lying flat; None if it is not given."""
+    cloth = spec.cloth
+    return cloth.circumference / 2 if cloth.circumference is not None else cloth.width
+
+
+def written_widths(spec: Spec) -> Fraction:
+    """Return how many times as wide as the warp the cloth of a written draft should open out."""
+    folded = spec.expect.pieces == "folded"
+    return Fraction(spec.expect.layers or 1) if folded else Fraction(1)
+
+
+def check_ends(number: int, problems: Problems) -> None:
+    """Refuse more ends than a warp can have."""
+    if number > MOST_ENDS:
+        raise problems.stop(
+            "too-many-ends",
+            f"the warp has {number} ends; {MOST_ENDS} are the most",
+            "is the width or the sett mistyped?",
+            "cloth",
+            "width",
+        )
+
+
+def filled_order(
+    spec: Spec, threading: Sequence[int], number: int, problems: Problems
+) -> Sequence[str]:
+    """Return the warp order filled to so many ends."""
+    order = whole_order(spec, problems)
+    if not order.fits(number):
+        raise _order_misfit(spec, threading, order, number, problems)
+    return order.filled(number)
 
 
 def _number(

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
+from fractions import Fraction
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,6 +17,7 @@ from cards.calculation.sley import Sleying
 from cards.calculation.workings import Known, Step
 from cards.calculation.yarn_need import Need, PutUp
 from cards.loom.shed import TiedTreadle
+from cards.project.cloth import Cloth
 from cards.sequence import Sequence
 from cards.spec import Conventions, Finding, Paper, ProjectInfo
 from cards.units import Units
@@ -63,6 +65,7 @@ class Warp:
     `ends` are threaded through heddles; `floating` selvedges and `spare_ends` of each yarn come
     on top. `threading` and `order` are complete: nothing stands `to fill` any more. `selvedges`
     are how many of the ends belong to the selvedge at the first end and to the other one.
+    `finished_width` is that of the cloth opened out, `widths` times a layer; of a tube lying flat.
     """
 
     ends: int
@@ -76,6 +79,7 @@ class Warp:
     width_in_reed: float
     width_given: bool
     finished_width: float
+    widths: Fraction
     length: float
     length_given: bool
     by_yarn: tuple[YarnShare, ...]
@@ -143,21 +147,27 @@ class Weft:
 
 @dataclass(frozen=True, slots=True)
 class Sett:
-    """Ends and picks per mm: of one layer, and of all layers together on the loom."""
+    """Ends and picks per mm: of one layer, and of all layers together on the loom.
+
+    Where layers differ, `ends_layer` and `picks_layer` are those of the top one; the shares are
+    ends and picks of all layers for each of the top one's.
+    """
 
     layers: int
     ends_layer: float
     picks_layer: float
+    warp_share: Fraction
+    weft_share: Fraction
 
     @property
     def ends_total(self) -> float:
         """Ends per mm in the reed."""
-        return self.layers * self.ends_layer
+        return float(self.warp_share) * self.ends_layer
 
     @property
     def picks_total(self) -> float:
-        """Picks per mm on the loom."""
-        return self.layers * self.picks_layer
+        """Picks per mm on the loom, where the layers are not woven together."""
+        return float(self.weft_share) * self.picks_layer
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,7 +220,10 @@ class Totals:
 
 @dataclass(frozen=True, slots=True)
 class Project:
-    """The whole project, ready for any card."""
+    """The whole project, ready for any card.
+
+    `chosen` says in words what was chosen where a layered draft was built.
+    """
 
     info: ProjectInfo
     units: Units
@@ -227,6 +240,8 @@ class Project:
     winding: Winding
     totals: tuple[Totals, ...]
     steps: tuple[Step, ...]
+    cloth: Cloth
+    chosen: tuple[str, ...] = ()
 
     def yarn(self, key: str) -> ProjectYarn:
         """Return the yarn of that key in the spec."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from contextlib import suppress
+from fractions import Fraction
 
 from cards.calculation.rounding import whole_up
 from cards.calculation.sley import Sleying, pattern_text, sley
@@ -19,18 +20,22 @@ from cards.calculation.warp import (
 )
 from cards.calculation.workings import Workings
 from cards.draft.drawdown import drawdown, lifts_of
+from cards.draft.layered_piece import LayeredPiece
 from cards.loom.heddles import heddles_needed
 from cards.loom.shed import DEFAULT_ACTION, LIFTING, tied_treadles
+from cards.project.analysis import analyse
 from cards.project.checks import (
     check_allowances,
-    check_draft,
     check_loom,
     check_sett,
     check_size,
     check_warp_length,
     check_width,
 )
-from cards.project.ends import Ends, settle_ends
+from cards.project.cloth_checks import check_cloth
+from cards.project.ends import Ends, settle_ends, written_widths
+from cards.project.layered import LayeredPlan, layered_plan
+from cards.project.layered_weaving import TieUp, settle_layers, weave_layers
 from cards.project.model import (
     Around,
     Draft,
@@ -52,7 +57,8 @@ from cards.project.rates import (
     yarn_allowances_of,
 )
 from cards.project.shares import totals_of, warp_shares, weft_shares
-from cards.project.weaving import weave_piece
+from cards.project.shuttles import built_shuttles, written_shuttles
+from cards.project.weaving import Piece, plan_piece, weave_piece
 from cards.project.yarns import project_yarns
 from cards.spec import Reading, Spec
 from cards.units import Units
@@ -94,24 +100,31 @@ class _Bench:
 
     def project(self) -> Project:
         """Work everything out; raises Stopped at the first thing that makes the rest impossible."""
-        spec, work = self.spec, self.work
-        yarns = project_yarns(spec, self.problems)
-        check_allowances(self.rates, self.problems)
-        piece = self._piece()
-        sett = self._sett(piece)
-        ends = settle_ends(spec, sett, self.rates, work, self.problems)
+        spec, work, problems = self.spec, self.work, self.problems
+        yarns = project_yarns(spec, problems)
+        check_allowances(self.rates, problems)
+        layered = layered_plan(spec, problems)
+        lengths = self._piece()
+        sett = self._sett(lengths, layered)
+        piece = plan_piece(spec, lengths.weave_to, sett, self.rates, layered, work, problems)
+        ends, built = self._ends(layered, piece, sett)
         sleying = self._sleying(sett, ends)
         width = self._width(sett, ends, sleying)
-        sections = weave_piece(spec, piece.weave_to, sett, self.rates, work, self.problems)
-        length = self._length(piece, sections, sett)
-        self.warp = self._warp(yarns, ends, width, length)
-        check_width(spec, self.warp, sett, self.problems)
+        sections, tie_up = self._sections(layered, piece, built)
+        length = self._length(lengths, sections)
+        widths = layered.widths if layered else written_widths(spec)
+        self.warp = self._warp(yarns, ends, width, widths, length)
+        check_width(spec, self.warp, sett, problems)
         weft = self._weft(yarns, sections, sett, width)
-        check_size(ends.number, weft.picks_each, self.problems)
-        draft = self._draft(ends, sections)
-        loom = self._loom(draft)
-        check_loom(spec, self.warp, loom, self.rates, self.problems)
-        check_draft(spec, draft, weft, self.problems)
+        check_size(ends.number, weft.picks_each, problems)
+        draft = self._draft(ends, sections, tie_up)
+        loom = self._loom(draft, tie_up)
+        check_loom(spec, self.warp, loom, self.rates, problems)
+        shuttles, plan = (
+            built_shuttles(spec, built) if built else written_shuttles(spec, sections, problems)
+        )
+        cloth = analyse(draft.drawdown, sections, shuttles, plan)
+        check_cloth(spec, draft, self.warp, weft, cloth, layered, problems)
         return Project(
             info=spec.project,
             units=spec.units,
@@ -128,7 +141,25 @@ class _Bench:
             winding=winding_of(spec, ends.order, self.units),
             totals=totals_of(yarns, self.warp.by_yarn, weft.by_yarn, self.extra, work),
             steps=tuple(work.steps),
+            cloth=cloth,
+            chosen=built.chosen if built else (),
         )
+
+    def _ends(
+        self, layered: LayeredPlan | None, piece: Piece, sett: Sett
+    ) -> tuple[Ends, LayeredPiece | None]:
+        spec, rates, work, problems = self.spec, self.rates, self.work, self.problems
+        if layered is not None:
+            return settle_layers(spec, layered, piece, sett, rates, work, problems)
+        return settle_ends(spec, sett, rates, work, problems), None
+
+    def _sections(
+        self, layered: LayeredPlan | None, piece: Piece, built: LayeredPiece | None
+    ) -> tuple[tuple[WovenSection, ...], TieUp]:
+        spec, rates, problems = self.spec, self.rates, self.problems
+        if layered is not None and built is not None:
+            return weave_layers(spec, layered, piece, built, rates, problems)
+        return weave_piece(spec, piece, rates, problems), spec.draft.tie_up or {}
 
     def _piece(self) -> PieceLengths:
         cloth = self.spec.cloth
@@ -141,14 +172,16 @@ class _Bench:
             )
         return piece_lengths(cloth.length, cloth.hem or 0.0, self.rates, self.work)
 
-    def _sett(self, piece: PieceLengths) -> Sett:
+    def _sett(self, piece: PieceLengths, layered: LayeredPlan | None) -> Sett:
         spec, given = self.spec, self.spec.given
-        layers = spec.expect.layers or 1
+        layers = layered.layers if layered else spec.expect.layers or 1
+        warp_share = layered.warp_share if layered else Fraction(layers)
+        weft_share = layered.weft_share(layered.main) if layered else Fraction(layers)
         ends, picks = spec.sett, spec.picks
         if ends is None and given.ends and given.width_in_reed:
-            ends = given.ends / given.width_in_reed / layers
+            ends = given.ends / given.width_in_reed / float(warp_share)
         if picks is None and given.picks:
-            picks = given.picks / piece.weave_to / layers
+            picks = given.picks / piece.weave_to / float(weft_share)
         if ends is None:
             raise self.problems.stop(
                 "no-sett",
@@ -159,12 +192,15 @@ class _Bench:
             raise self.problems.stop(
                 "no-picks", "the picks are missing", "add `picks: 5 per cm`, or give the picks"
             )
-        sett = Sett(layers, ends, picks)
+        sett = Sett(layers, ends, picks, warp_share, weft_share)
         if layers > 1:
             self.work.worked(
                 "sett of all layers",
-                "layers × sett of one layer",
-                (("layers", layers, "pieces"), ("sett", ends, "per mm")),
+                "ends of all layers for each of one × sett of one layer",
+                (
+                    ("ends of all layers for each of one", float(warp_share), "ends"),
+                    ("sett", ends, "per mm"),
+                ),
                 sett.ends_total,
                 "per mm",
             )
@@ -202,13 +238,13 @@ class _Bench:
             "mm",
         )
 
-    def _length(self, piece: PieceLengths, sections: tuple[WovenSection, ...], sett: Sett) -> float:
+    def _length(self, piece: PieceLengths, sections: tuple[WovenSection, ...]) -> float:
         """Return the warp length: given, or what the pieces as they are really woven need."""
         spec, work = self.spec, self.work
-        woven = sum(section.picks for section in sections) / sett.picks_total
+        woven = sum(section.length for section in sections)
         # Sections may come out longer than the piece; the warp must hold what is woven.
         used = piece.warp_used
-        if woven > piece.weave_to:
+        if woven > piece.weave_to * (1 + 1e-12):
             used = work.worked(
                 "warp used, one piece, as its sections are woven",
                 "warp used × length of the sections ÷ weave to",
@@ -234,7 +270,12 @@ class _Bench:
         return work.given("warp length", given, "mm", "the warp is wound already")
 
     def _warp(
-        self, yarns: tuple[ProjectYarn, ...], ends: Ends, width: float, length: float
+        self,
+        yarns: tuple[ProjectYarn, ...],
+        ends: Ends,
+        width: float,
+        widths: Fraction,
+        length: float,
     ) -> Warp:
         spec = self.spec
         floating = 2 if spec.selvedges.floating else 0
@@ -249,7 +290,8 @@ class _Bench:
             first_end=spec.conventions.first_end,
             width_in_reed=width,
             width_given=spec.given.width_in_reed is not None,
-            finished_width=finished_width(width, self.rates),
+            finished_width=finished_width(width, self.rates) * float(widths),
+            widths=widths,
             length=length,
             length_given=spec.given.warp_length is not None,
             by_yarn=warp_shares(yarns, ends.order, floating, length, self.extra, self.work),
@@ -297,9 +339,8 @@ class _Bench:
             gap=lengths.gap.value,
         )
 
-    def _draft(self, ends: Ends, sections: tuple[WovenSection, ...]) -> Draft:
+    def _draft(self, ends: Ends, sections: tuple[WovenSection, ...], tie_up: TieUp) -> Draft:
         threading = ends.threading.values()
-        tie_up = self.spec.draft.tie_up or {}
         lifts: list[frozenset[int]] = []
         treadling: list[frozenset[int]] = []
         weft: list[str] = []
@@ -318,11 +359,11 @@ class _Bench:
             drawdown=drawdown(threading, lifts),
         )
 
-    def _loom(self, draft: Draft) -> LoomPlan:
+    def _loom(self, draft: Draft, tie_up: TieUp) -> LoomPlan:
         loom = self.spec.loom
         action = loom.action or DEFAULT_ACTION
         lifting = action in LIFTING
-        tied = () if lifting else tied_treadles(self.spec.draft.tie_up or {}, loom.shafts)
+        tied = () if lifting else tied_treadles(tie_up, loom.shafts)
         return LoomPlan(
             name=loom.name or "",
             action=action,

@@ -5,6 +5,8 @@ This room knows what a weaver may write and where it stands in the file. It work
 
 from cards.spec.conventions import Conventions
 from cards.spec.findings import Finding, Level, Place
+from cards.spec.layer_models import DoubleWeave
+from cards.spec.layer_notation import JoinText, WeaveText
 from cards.spec.models import (
     Allowances,
     Cloth,
@@ -34,11 +36,13 @@ __all__ = [
     "Allowances",
     "Cloth",
     "Conventions",
+    "DoubleWeave",
     "Draft",
     "Expect",
     "Finding",
     "Fringe",
     "Given",
+    "JoinText",
     "Label",
     "Level",
     "Loom",
@@ -56,6 +60,7 @@ __all__ = [
     "Shrinkage",
     "Spec",
     "Warping",
+    "WeaveText",
     "Yarn",
     "YarnSize",
     "parse_paper_size",

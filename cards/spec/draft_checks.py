@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from cards.sequence import Sequence
+from cards.spec.layer_checks import check_built, check_circumference, check_not_built
 from cards.spec.models import Draft
 from cards.spec.parts import Parts, Path
 from cards.spec.quoting import shortened
@@ -19,14 +20,26 @@ Picks = Sequence[frozenset[int]]
 
 def check_draft(parts: Parts) -> None:
     """Note every finding about the draft, the sections' own treadlings and the selvedges."""
+    check_circumference(parts)
     draft = parts.draft
     if draft is None:
+        return
+    if draft.double_weave is not None:
+        check_built(parts, draft, draft.double_weave)
+        return
+    check_not_built(parts, draft)
+    if draft.threading is None:
         return
     _check_loom(parts, draft)
     _check_plan(parts, draft)
     _check_ties(parts, draft)
     _check_sheds(parts, draft)
     _check_unused(parts, draft)
+
+
+def _threaded_by(draft: Draft) -> Sequence[int]:
+    """Return the threading of a draft that is written out; nothing in one that is to be built."""
+    return draft.threading or Sequence(())
 
 
 def _treadlings(parts: Parts, draft: Draft) -> Iterator[tuple[Path, Picks]]:
@@ -50,7 +63,7 @@ def _check_loom(parts: Parts, draft: Draft) -> None:
     if parts.loom is None:
         return
     shafts, treadles = parts.loom.shafts, parts.loom.treadles
-    threadings: list[tuple[Path, Sequence[int]]] = [(("draft", "threading"), draft.threading)]
+    threadings: list[tuple[Path, Sequence[int]]] = [(("draft", "threading"), _threaded_by(draft))]
     for side in ("right", "left"):
         threading = getattr(parts.selvedges, side, None)
         if threading is not None:
@@ -142,7 +155,7 @@ def _check_ties(parts: Parts, draft: Draft) -> None:
 
 
 def _check_sheds(parts: Parts, draft: Draft) -> None:
-    threaded = frozenset(run.value for run in draft.threading.runs())
+    threaded = frozenset(run.value for run in _threaded_by(draft).runs())
     tie_up = draft.tie_up or {}
     told: set[frozenset[int]] = set()
     together = {run.value for _, each in _treadlings(parts, draft) for run in each.runs()}
@@ -192,7 +205,7 @@ def _check_unused(parts: Parts, draft: Draft) -> None:
     """Shafts that move without an end on them, and treadles that are tied for nothing."""
     if not parts.sound("draft") or not parts.sound("weave"):
         return
-    threaded = {run.value for run in draft.threading.runs()}
+    threaded = {run.value for run in _threaded_by(draft).runs()}
     for side in ("right", "left"):
         ends = getattr(parts.selvedges, side, None)
         threaded |= {run.value for run in ends.runs()} if ends is not None else set()

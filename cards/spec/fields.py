@@ -215,6 +215,14 @@ Lifts = Annotated[
     Sequence[frozenset[int]],
     *_read(sequences.parse_lifts, {**_SEQUENCE, "examples": ["(1; 1 2 3; 3; 1 3 4) x 30"]}),
 ]
+Shuttles = Annotated[
+    Sequence[int],
+    *_read(sequences.parse_shuttles, {**_SEQUENCE, "examples": ["1 2", "1 1 2 2"]}),
+]
+ExpectedPieces = Annotated[
+    Literal["separate", "tube", "folded"],
+    *_choice("kind of pieces", "separate", "tube", "folded"),
+]
 Order = Annotated[
     Sequence[str],
     *_read(

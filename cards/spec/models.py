@@ -7,24 +7,18 @@ checked here across fields.
 
 from typing import Annotated, Any, Self
 
-from pydantic import BaseModel, ConfigDict, Field, PlainValidator, WithJsonSchema, model_validator
+from pydantic import Field, PlainValidator, WithJsonSchema, model_validator
 
 from cards.spec import fields as kind
+from cards.spec.base import SpecModel
 from cards.spec.conventions import Conventions
+from cards.spec.layer_models import DoubleWeave, Join, LayerYarns, Stack
 from cards.spec.quoting import shortened
 from cards.spec.refusal import NotationError
 from cards.spec.words import text_of
 from cards.spec.yarn_notation import WHOLE_SYSTEMS, parse_count, parse_size
 
 VERSION = 1
-
-
-class SpecModel(BaseModel):
-    """What all parts of a spec have in common: frozen, and no unknown keys."""
-
-    model_config = ConfigDict(
-        extra="forbid", frozen=True, arbitrary_types_allowed=True, defer_build=True
-    )
 
 
 def _version(value: object) -> int:
@@ -136,7 +130,12 @@ class Fringe(SpecModel):
 class Cloth(SpecModel):
     """The finished cloth."""
 
-    width: kind.ClothLength | None = Field(None, description="Finished width")
+    width: kind.ClothLength | None = Field(
+        None, description="Finished width: of the cloth opened out, of a tube lying flat"
+    )
+    circumference: kind.ClothLength | None = Field(
+        None, description="Of a tube, instead of its width"
+    )
     length: kind.ClothLength | None = Field(None, description="Finished length of one piece")
     pieces: kind.Pieces = Field(1, description="How many pieces on one warp")
     hem: kind.LengthOrNothing | None = Field(None, description="At each end of a piece")
@@ -177,20 +176,31 @@ class Given(SpecModel):
 
 
 class Draft(SpecModel):
-    """The draft: a threading, and either a tie-up with its treadling or lifts."""
+    """The draft: a threading, and either a tie-up with its treadling or lifts; or layers."""
 
-    threading: kind.Threading = Field(description="Shafts, the first end first")
+    double_weave: DoubleWeave | None = Field(
+        None, description="Layers from which the draft is worked out, instead of all else"
+    )
+    threading: kind.Threading | None = Field(None, description="Shafts, the first end first")
     tie_up: dict[kind.Treadle, kind.TiedShafts] | None = Field(
         None, description="For each treadle the shafts that rise, whatever the loom"
     )
     treadling: kind.Treadling | None = Field(None, description="Treadles, pick by pick")
     lifts: kind.Lifts | None = Field(None, description="Raised shafts, picks parted by semicolons")
+    shuttles: kind.Shuttles | None = Field(
+        None, description="Which shuttle weaves each pick, if yarns do not tell them apart"
+    )
+    start: kind.LeftRight = Field("right", description="The side at which shuttles start")
 
 
 class Expect(SpecModel):
     """What the cloth should turn out to be, to be checked against the draft."""
 
     layers: kind.Layers | None = Field(None, description="Number of layers")
+    pieces: kind.ExpectedPieces | None = Field(
+        None, description="separate cloths, a tube, or one cloth folded into the layers"
+    )
+    longest_float: kind.Length | None = Field(None, description="No float longer than this")
 
 
 class Selvedges(SpecModel):
@@ -215,6 +225,10 @@ class Section(SpecModel):
     repeats: kind.Repeats | None = Field(None, description="Of its treadling, instead of a length")
     treadling: kind.Treadling | None = Field(None, description="If it has one of its own")
     lifts: kind.Lifts | None = Field(None, description="If it has its own")
+    join: Join | None = Field(None, description="Of its layers, if it is another")
+    stack: Stack | None = Field(None, description="Its layers from the top down, such as 2 1")
+    wefts: LayerYarns | None = Field(None, description="By layer, if they are others")
+    shuttles: kind.Shuttles | None = Field(None, description="If it has its own")
     weft: kind.Order | None = Field(None, description="Yarn, or picks and yarns in order")
     note: kind.Note | None = Field(None, description="Printed beside the section")
 
@@ -254,7 +268,7 @@ class Spec(SpecModel):
         Allowances.model_construct(), description="Shares and lengths lost"
     )
     given: Given = Field(Given.model_construct(), description="Figures not to be worked out")
-    draft: Draft = Field(description="Threading with tie-up and treadling, or with lifts")
+    draft: Draft = Field(description="Threading with tie-up and treadling, or lifts; or layers")
     expect: Expect = Field(
         Expect.model_construct(), description="What the cloth should turn out to be"
     )

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 
 from cards.sequence import Sequence
 from cards.spec.findings import Finding, Level
-from cards.spec.models import Draft, Loom, Paper, Section, Selvedges, Spec, Yarn
+from cards.spec.models import Cloth, Draft, Loom, Paper, Section, Selvedges, Spec, Yarn
 from cards.spec.places import Places, Step
 
 Path = tuple[Step, ...]
@@ -29,6 +29,8 @@ class Parts:
     weft_order: Sequence[str] | None = None
     selvedges: Selvedges | None = None
     paper: Paper | None = None
+    cloth: Cloth | None = None
+    expected_pieces: str | None = None
     weave: list[Section] = field(default_factory=list)
     broken: frozenset[Path] = frozenset()
     findings: list[Finding] = field(default_factory=list)
@@ -45,6 +47,8 @@ class Parts:
             spec.weft_order,
             spec.selvedges,
             spec.paper,
+            spec.cloth,
+            getattr(spec.expect, "pieces", None),
             spec.weave or [],
             broken,
         )

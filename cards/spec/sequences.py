@@ -47,11 +47,19 @@ Take = Callable[[GrowingTree[T], _Token], None]
 
 def parse_threading(value: object) -> Sequence[int]:
     """Return a threading such as `(1 2 3 4) to fill, 3 2 1`: shafts, first end first."""
+    return _numbers(value, "shaft", "a threading such as (1 2 3 4) to fill")
 
+
+def parse_shuttles(value: object) -> Sequence[int]:
+    """Return shuttles such as `1 2` or `(1 1 2 2)`: that of every pick, again and again."""
+    return _numbers(value, "shuttle", "shuttles such as 1 2")
+
+
+def _numbers(value: object, what: str, wanted: str) -> Sequence[int]:
     def take(tree: GrowingTree[int], token: _Token) -> None:
-        tree.add(_numbered(token, "shaft"), 1, token.offset)
+        tree.add(_numbered(token, what), 1, token.offset)
 
-    return _read(value, "a threading such as (1 2 3 4) to fill", take, _nothing)
+    return _read(value, wanted, take, _nothing)
 
 
 def parse_treadling(value: object) -> Sequence[frozenset[int]]:

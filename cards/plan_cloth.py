@@ -1,0 +1,96 @@
+"""The cloth as data, for the plan; ends and picks count from 0, layers from 0 at the top."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+from cards.cloth.weft_path import side_at
+from cards.project.cloth import Cloth, ClothStretch
+from cards.project.float_lengths import FloatLength, float_lengths
+from cards.project.model import Project
+
+Data = dict[str, Any]
+
+
+def cloth_data(project: Project, *, threads: bool = True) -> Data:
+    """Return the cloth of one piece: the longest stretch with most layers, then every stretch.
+
+    With `threads` every layer has its ends and picks; else how many.
+    """
+    cloth = project.cloth
+    stretches = [_stretch(project, each, threads=threads) for each in cloth.stretches]
+    main = stretches[cloth.stretches.index(cloth.main)]
+    return {
+        **{key: main[key] for key in ("layers", "pieces", "longest_float", "fold_faults")},
+        "stretches": stretches,
+        "chosen": list(project.chosen),
+    }
+
+
+def shuttles_data(cloth: Cloth) -> Data:
+    """Return the shuttles, and for each pick which it is and from which side it comes."""
+    return {
+        "shuttles": cloth.plan.shuttles.tolist(),
+        "from": [side_at(right) for right in cloth.plan.from_right.tolist()],
+        "shuttle_yarns": [each.yarn for each in cloth.shuttles],
+    }
+
+
+def _stretch(project: Project, stretch: ClothStretch, *, threads: bool) -> Data:
+    first = stretch.first_pick
+    return {
+        "sections": [project.weft.sections[place].name for place in stretch.sections],
+        "first_pick": first,
+        "picks": stretch.picks,
+        "layers": [
+            {
+                "ends": list(layer.ends) if threads else len(layer.ends),
+                "picks": [first + pick for pick in layer.picks] if threads else len(layer.picks),
+            }
+            for layer in stretch.layers
+        ],
+        "pieces": [
+            {
+                "kind": piece.kind,
+                "widths": len(piece.layers),
+                "layers": list(piece.layers),
+                "folds": list(piece.folds),
+                "note": piece.note,
+            }
+            for piece in stretch.pieces
+        ],
+        "longest_float": _longest(float_lengths(stretch, project.warp, project.weft)),
+        "fold_faults": [
+            {
+                "pick": first + fault.pick,
+                "side": fault.side,
+                "kind": fault.kind,
+                "threads": fault.threads,
+            }
+            for fault in stretch.fold_faults
+        ],
+    }
+
+
+def _longest(floats: Iterable[FloatLength]) -> Data:
+    every = list(floats)
+    return {
+        system: max(
+            (_float(each) for each in every if each.system == system),
+            key=lambda each: float(each["length_mm"]),
+            default=None,
+        )
+        for system in ("warp", "weft")
+    }
+
+
+def _float(found: FloatLength) -> Data:
+    return {
+        "threads": found.threads,
+        "length_mm": found.length,
+        "layer": found.layer,
+        "side": found.face,
+        "thread": found.thread,
+        "start": found.start,
+    }

@@ -1,0 +1,232 @@
+"""Layers that are to be built: what the spec asks of each section, and what is built of it.
+
+Sett and picks of the spec are those of one layer, the top one where layers differ. The finished
+width is that of the cloth opened out, or of a tube lying flat.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence as Values
+from dataclasses import dataclass
+from fractions import Fraction
+
+from cards.cloth.weft_path import Side
+from cards.draft.course import CourseSection, picks_of_repeat
+from cards.draft.join_plan import JoinError, JoinPlan, closed_plan, plan_of, plan_of_pairs
+from cards.draft.layer_weave import LayerWeave
+from cards.draft.layered_piece import (
+    MOST_SHAFTS,
+    DoubleWeaveError,
+    LayeredPiece,
+    PieceWanted,
+    SectionWanted,
+    build_piece,
+)
+from cards.project.problems import Problems
+from cards.sequence import Sequence
+from cards.spec import DoubleWeave, JoinText, Section, Spec
+
+Path = tuple[str | int, ...]
+_BUILT: Path = ("draft", "double_weave")
+
+
+@dataclass(frozen=True, slots=True)
+class LayeredSection:
+    """A section of layers: how they are joined, how they lie from the top, their wefts.
+
+    `path` is its place in the spec.
+    """
+
+    name: str
+    path: Path
+    joins: JoinPlan
+    stack: tuple[int, ...]
+    wefts: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LayeredPlan:
+    """A layered draft as asked for. Layers count from 0; `ratio` is the ends of each in a round."""
+
+    layers: int
+    weaves: tuple[LayerWeave, ...]
+    ratio: tuple[int, ...]
+    main: JoinPlan
+    start: Side
+    sections: tuple[LayeredSection, ...]
+    warps: tuple[str, ...]
+
+    @property
+    def widths(self) -> Fraction:
+        """How many times as wide as one layer the finished cloth is; a tube lies flat."""
+        group = self.main.groups[0]
+        return Fraction(len(group.layers), 2 if group.ring else 1)
+
+    @property
+    def warp_share(self) -> Fraction:
+        """Ends of all layers for each end of the top one."""
+        return Fraction(sum(self.ratio), self.ratio[0])
+
+    def weft_share(self, joins: JoinPlan) -> Fraction:
+        """Return the picks of all layers for each pick of the top one.
+
+        Layers woven together take no more picks than one: every pick crosses all ends (common
+        practice, no source).
+        """
+        if joins.closed:
+            return Fraction(1)
+        return Fraction(self.layers) if joins.joined else self.warp_share
+
+    def repeat(self, section: int) -> int:
+        """Return after how many picks a section repeats."""
+        cycles = [len(weave.lifts) for weave in self.weaves]
+        return picks_of_repeat(self.sections[section].joins, self.ratio, cycles)
+
+
+def layered_plan(spec: Spec, problems: Problems) -> LayeredPlan | None:
+    """Return the layers that are to be built, None for a draft that is written out."""
+    built = spec.draft.double_weave
+    if built is None:
+        return None
+    layers, ratio = built.layers, built.ratio or (1,) * built.layers
+    weaves = tuple(LayerWeave(each.name, each.threading, each.lifts) for each in built.weave)
+    weaves = weaves * (layers if len(weaves) == 1 else 1)
+    main = _joins(built.join, layers, None, (*_BUILT, "join"), problems)
+    sections: tuple[LayeredSection, ...]
+    if spec.weave:
+        sections = tuple(
+            _section(spec, built, section, ("weave", place), problems)
+            for place, section in enumerate(spec.weave)
+        )
+    else:
+        sections = (_section(spec, built, Section(section="body"), _BUILT, problems),)
+    warps = built.warps or _only_yarn(spec, "warps", problems)
+    return LayeredPlan(
+        layers,
+        weaves,
+        ratio,
+        main,
+        built.start,
+        sections,
+        warps * (layers if len(warps) == 1 else 1),
+    )
+
+
+def _only_yarn(spec: Spec, key: str, problems: Problems) -> tuple[str, ...]:
+    if len(spec.yarns) > 1 and not (key == "warps" and spec.warp_order is not None):
+        first, second, *_ = spec.yarns
+        raise problems.stop(
+            f"no-{key}",
+            f"there are several yarns, and the layers do not say which are their {key}",
+            f"add `{key}: [{first}, {second}]`, one a layer, or one for all, to double_weave",
+            *_BUILT,
+        )
+    return (next(iter(spec.yarns)),)
+
+
+def _section(
+    spec: Spec, built: DoubleWeave, section: Section, path: Path, problems: Problems
+) -> LayeredSection:
+    layers = built.layers
+    stack = tuple(layer - 1 for layer in section.stack or range(1, layers + 1))
+    where = (*path, "join") if section.join else (*_BUILT, "join")
+    joins = _joins(section.join or built.join, layers, stack, where, problems)
+    wefts = section.wefts or built.wefts
+    if section.weft is not None or (section.wefts is None and spec.weft_order is not None):
+        wefts = wefts or (next(iter(spec.yarns)),)
+    elif wefts is None:
+        wefts = _only_yarn(spec, "wefts", problems)
+    wefts = wefts * (layers if len(wefts) == 1 else 1)
+    if section.weft is None and spec.weft_order is None and not joins.closed:
+        _check_wefts(joins, wefts, path, problems)
+    return LayeredSection(section.section, path, joins, stack, wefts)
+
+
+def _check_wefts(joins: JoinPlan, wefts: tuple[str, ...], path: Path, problems: Problems) -> None:
+    for group in joins.groups:
+        yarns = list(dict.fromkeys(wefts[layer] for layer in group.layers))
+        if len(yarns) > 1:
+            names = " and ".join(str(layer + 1) for layer in sorted(group.layers))
+            raise problems.stop(
+                "wefts-of-one-cloth",
+                f"one shuttle weaves layers {names}, which are joined, and their wefts are "
+                f"{' and '.join(yarns)}",
+                "give joined layers one weft; for stripes write an order, such as "
+                f"`weft: 8 {yarns[0]}, 8 {yarns[1]}`",
+                *path,
+            )
+
+
+def _joins(
+    text: JoinText,
+    layers: int,
+    stack: tuple[int, ...] | None,
+    path: Path,
+    problems: Problems,
+) -> JoinPlan:
+    try:
+        if text.name == "closed":
+            return closed_plan(layers)
+        if text.name == "pairs":
+            pairs = [(one - 1, two - 1, side) for one, two, side in text.pairs]
+            return plan_of_pairs(layers, pairs, stack)
+        return plan_of(layers, text.name, stack)
+    except JoinError as error:
+        raise problems.stop("no-cloth", error.why, error.mend, *path) from None
+
+
+def build_layers(
+    spec: Spec,
+    plan: LayeredPlan,
+    ends: int,
+    picks: Values[int],
+    orders: Values[Sequence[str] | None],
+    problems: Problems,
+) -> LayeredPiece:
+    """Return the draft of the layers with `ends` ends of all layers, and so many picks a section.
+
+    `orders` has the yarns of a section's picks where an order is written. Tells what was chosen
+    as notes; raises Stopped when nothing fits.
+    """
+    sections = []
+    for place, (section, number) in enumerate(zip(plan.sections, picks, strict=True)):
+        order = orders[place]
+        course = CourseSection(
+            picks=number,
+            joins=section.joins,
+            wefts=section.wefts,
+            order=tuple(order.values()) if order is not None else (),
+            ratio=plan.ratio,
+        )
+        sections.append(
+            SectionWanted(section.name, course, section.stack, grows=_grows(spec, place))
+        )
+    built = spec.draft.double_weave
+    wanted = PieceWanted(
+        ends=ends,
+        layers=plan.layers,
+        sections=tuple(sections),
+        start=plan.start,
+        first_end="right" if spec.conventions.first_end == "right" else "left",
+        arrangement=built.threading if built is not None else "straight",
+        weaves=plan.weaves,
+        ratio=plan.ratio,
+        shafts=min(spec.loom.shafts, MOST_SHAFTS),
+        keep_ends=spec.given.ends is not None,
+    )
+    try:
+        piece = build_piece(wanted)
+    except DoubleWeaveError as error:
+        path = _BUILT if error.section is None else plan.sections[error.section].path
+        raise problems.stop("layers-do-not-fit", error.why, error.mend, *path) from None
+    for told in piece.chosen:
+        problems.note("layers-chosen", told, "the cards have it so", *_BUILT)
+    return piece
+
+
+def _grows(spec: Spec, place: int) -> bool:
+    """Whether a section may be made a few picks longer: its picks are not the author's own."""
+    if not spec.weave:
+        return True
+    section = spec.weave[place]
+    return section.picks is None and section.repeats is None and spec.given.picks is None

@@ -1,0 +1,143 @@
+"""A layered piece as it is woven: its ends, and its sections with sheds, treadles and wefts."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable
+from dataclasses import replace
+from typing import TypeVar
+
+from cards.calculation.rounding import whole_up
+from cards.calculation.warp import Rates
+from cards.calculation.workings import Inputs, Workings
+from cards.draft.layer_threading import repeat_of, round_of
+from cards.draft.layered_piece import LayeredPiece
+from cards.draft.shortest import shortest
+from cards.loom.shed import DEFAULT_ACTION, LIFTING
+from cards.project.ends import Ends, check_ends, filled_order, width_wanted
+from cards.project.layered import LayeredPlan, build_layers
+from cards.project.model import Sett, WovenSection
+from cards.project.problems import Problems
+from cards.project.weaving import Piece, weft_of, woven_section
+from cards.sequence import Run, Sequence
+from cards.spec import Spec
+
+Shed = frozenset[int]
+TieUp = dict[int, tuple[int, ...]]
+T = TypeVar("T", bound=Hashable)
+
+
+def settle_layers(
+    spec: Spec,
+    plan: LayeredPlan,
+    piece: Piece,
+    sett: Sett,
+    rates: Rates,
+    work: Workings,
+    problems: Problems,
+) -> tuple[Ends, LayeredPiece]:
+    """Return the ends of all layers, and the draft that was built with them."""
+    wanted = _ends_wanted(spec, plan, sett, rates, work, problems)
+    orders = [
+        weft_of(spec, each, number, problems)
+        if each.section.weft is not None
+        or (each.section.wefts is None and spec.weft_order is not None)
+        else None
+        for each, number in zip(piece.planned, piece.picks, strict=True)
+    ]
+    built = build_layers(spec, plan, wanted, piece.picks, orders, problems)
+    number = len(built.threading)
+    if number != wanted:
+        reason = next((told for told in built.chosen if f"makes {number}" in told), "")
+        inputs: Inputs = (("ends", wanted, "ends"),)
+        formula = "ends, so that the weave runs on over the folds"
+        work.worked("ends of all layers", formula, inputs, number, "ends", note=reason)
+    repeat = repeat_of(plan.weaves, plan.ratio)
+    threading = _cycled(built.threading, repeat)
+    if spec.warp_order is not None:
+        order = filled_order(spec, threading, number, problems)
+    else:
+        yarns = tuple(plan.warps[layer] for layer in built.end_layers)
+        same = len(set(yarns)) == 1
+        order = _cycled(yarns, 1 if same else len(round_of(plan.ratio)))
+    return Ends(number, threading, order, (0, 0)), built
+
+
+def _ends_wanted(
+    spec: Spec,
+    plan: LayeredPlan,
+    sett: Sett,
+    rates: Rates,
+    work: Workings,
+    problems: Problems,
+) -> int:
+    if spec.given.ends is not None:
+        return int(work.given("ends", spec.given.ends, "ends"))
+    width = width_wanted(spec, sett, rates, plan.widths, work, problems)
+    raw = width * sett.ends_total
+    repeat = repeat_of(plan.weaves, plan.ratio)
+    number = repeat * whole_up(raw / repeat)
+    inputs: Inputs = (("width in the reed", width, "mm"), ("sett", sett.ends_total, "per mm"))
+    note = "raised until the threading comes out whole"
+    formula = "width in the reed × sett of all layers"
+    work.worked("ends", formula, inputs, raw, "ends", rounded=number, note=note)
+    check_ends(number, problems)
+    return number
+
+
+def weave_layers(
+    spec: Spec,
+    plan: LayeredPlan,
+    piece: Piece,
+    built: LayeredPiece,
+    rates: Rates,
+    problems: Problems,
+) -> tuple[tuple[WovenSection, ...], TieUp]:
+    """Return the sections as they are woven, and the tie-up that their lifts need, if any."""
+    tie_up = _tie_up(spec, built, problems)
+    treadle_of = {frozenset(shafts): treadle for treadle, shafts in tie_up.items()}
+    woven: list[WovenSection] = []
+    for place, (each, picks) in enumerate(zip(piece.planned, built.picks, strict=True)):
+        first = sum(section.picks for section in woven)
+        lifts = _cycled(built.lifts[first : first + picks], plan.repeat(place))
+        sheds = lifts.map(lambda lift: frozenset({treadle_of[lift]})) if treadle_of else lifts
+        weft = _weft(plan, place, built, first, picks)
+        planned = replace(each, by_treadle=bool(treadle_of))
+        woven.append(woven_section(planned, woven, sheds, weft, rates))
+    # Only at its very end can a layered piece be cut off: sheds and shuttles carry on before.
+    return (*(replace(each, whole=True) for each in woven[:-1]), woven[-1]), tie_up
+
+
+def _weft(
+    plan: LayeredPlan, place: int, built: LayeredPiece, first: int, picks: int
+) -> Sequence[str]:
+    course = built.course
+    here = slice(first, first + picks)
+    yarns = tuple(course.yarns[shuttle] for shuttle in course.shuttles[here].tolist())
+    same = len(set(yarns)) == 1
+    return _cycled(yarns, 1 if same else plan.repeat(place))
+
+
+def _tie_up(spec: Spec, built: LayeredPiece, problems: Problems) -> TieUp:
+    """Return a treadle for every lift, in the order of their first use; none for loom levers."""
+    loom = spec.loom
+    if (loom.action or DEFAULT_ACTION) in LIFTING:
+        return {}
+    lifts = dict.fromkeys(built.lifts)
+    if loom.treadles is not None and len(lifts) > loom.treadles:
+        problems.warning(
+            "too-few-treadles",
+            f"the layers need {len(lifts)} different lifts, and the loom has {loom.treadles} "
+            "treadles; the cards list the shafts to raise instead",
+            "press several treadles at once, weave on a table loom, or take fewer layers",
+            "loom",
+            "treadles",
+        )
+        return {}
+    return {treadle: tuple(sorted(lift)) for treadle, lift in enumerate(lifts, start=1)}
+
+
+def _cycled(values: tuple[T, ...], repeat: int) -> Sequence[T]:
+    """Return values that come again after `repeat` of them, else found."""
+    unit: Sequence[T] = Sequence(tuple(Run(value) for value in values[:repeat]))
+    found = unit.cycled(len(values))
+    return found if found.values() == list(values) else shortest(list(values))
