@@ -10,6 +10,7 @@ from cards.counted import CountedList, Counting, clearer, counted_list, in_group
 from cards.draft.shortest import shortest
 from cards.figures import Figures
 from cards.heading import Heading, heading_of
+from cards.layer_marks import LayeredSection, LayerMark, layer_marks, layered_section
 from cards.loom.shed import LIFTING, TiedTreadle
 from cards.project.model import Around, Project, ProjectYarn, WovenSection
 from cards.sequence import Repeat, Run, Sequence
@@ -23,10 +24,17 @@ LEAST_PICKS = 8
 
 @dataclass(frozen=True, slots=True)
 class Pick:
-    """One pick: the treadles pressed, or the shafts raised, and the yarn in the shuttle."""
+    """One pick: the treadles pressed, or the shafts raised, and the yarn in the shuttle.
+
+    Where layers are woven also which (its lane, THROUGH_ALL for all), by which shuttle and whether
+    that comes from the right.
+    """
 
     shed: tuple[int, ...]
     yarn: ProjectYarn
+    layer: int | None = None
+    shuttle: int = 0
+    from_right: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +53,9 @@ class TallySection:
     end: float
     by_treadle: bool
     picks: CountedList[Pick]
+    picks_per_mm: float
     cut_off: bool
+    layered: LayeredSection | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +77,7 @@ class PickTally:
     sinking: bool
     shafts: int
     treadle_1: str
+    marks: tuple[LayerMark, ...]
     yarns: tuple[ProjectYarn, ...]
     figures: Figures
 
@@ -75,6 +86,7 @@ def pick_tally(project: Project) -> PickTally:
     """Return the pick tally of a project."""
     weft, loom = project.weft, project.loom
     lifting = loom.action in LIFTING
+    count = len(weft.sections)
     used = {share.yarn.key for share in weft.by_yarn}
     return PickTally(
         heading=heading_of(project, "Pick tally"),
@@ -87,17 +99,20 @@ def pick_tally(project: Project) -> PickTally:
         picks_given=weft.picks_given,
         around=weft.around,
         sample_picks=weft.sample_picks,
-        sections=tuple(_section(project, section, lifting=lifting) for section in weft.sections),
+        sections=tuple(_section(project, place, lifting=lifting) for place in range(count)),
         treadles=() if lifting or not any(each.by_treadle for each in weft.sections) else loom.tied,
         sinking=loom.action == "sinking",
         shafts=loom.shafts,
         treadle_1=loom.treadle_1,
+        marks=layer_marks(project),
         yarns=tuple(yarn for yarn in project.yarns if yarn.key in used),
         figures=Figures(project.units),
     )
 
 
-def _section(project: Project, section: WovenSection, *, lifting: bool) -> TallySection:
+def _section(project: Project, place: int, *, lifting: bool) -> TallySection:
+    section = project.weft.sections[place]
+    layered = layered_section(project, place)
     by_treadle = section.by_treadle and not lifting
     return TallySection(
         name=section.name,
@@ -107,14 +122,21 @@ def _section(project: Project, section: WovenSection, *, lifting: bool) -> Tally
         start=section.start,
         end=section.start + section.length,
         by_treadle=by_treadle,
-        picks=counted_list(_picks(project, section, by_treadle=by_treadle), COUNTING),
+        picks=counted_list(_picks(project, section, layered, by_treadle=by_treadle), COUNTING),
+        picks_per_mm=section.picks / section.length,
+        layered=layered,
         cut_off=not section.whole,
     )
 
 
-def _picks(project: Project, section: WovenSection, *, by_treadle: bool) -> Sequence[Pick]:
+def _picks(
+    project: Project, section: WovenSection, layered: LayeredSection | None, *, by_treadle: bool
+) -> Sequence[Pick]:
     """Return sheds and weft as one sequence, in the author's grouping where one weft runs on."""
     sheds = _sheds(project, section, by_treadle=by_treadle)
+    if layered is not None:
+        flat = _layered_picks(project, section, layered, sheds)
+        return clearer(shortest(flat), Sequence(tuple(Run(pick) for pick in flat)), COUNTING)
     yarns = {run.value for run in section.weft.runs()}
     if len(yarns) == 1:
         yarn = project.yarn(yarns.pop())
@@ -126,6 +148,32 @@ def _picks(project: Project, section: WovenSection, *, by_treadle: bool) -> Sequ
         weft = section.weft.map(project.yarn).values()
         flat = [Pick(*pair) for pair in zip(sheds.values(), weft, strict=True)]
     return clearer(shortest(flat), Sequence(tuple(Run(pick) for pick in flat)), COUNTING)
+
+
+def _layered_picks(
+    project: Project,
+    section: WovenSection,
+    layered: LayeredSection,
+    sheds: Sequence[tuple[int, ...]],
+) -> list[Pick]:
+    first = section.first_pick
+    shuttles = project.cloth.plan.shuttles[first : first + section.picks].tolist()
+    threads = zip(
+        sheds.values(),
+        section.weft.map(project.yarn).values(),
+        layered.layers,
+        shuttles,
+        layered.from_right,
+        strict=True,
+    )
+    known: dict[tuple[object, ...], Pick] = {}
+    picks = []
+    for shed, yarn, layer, shuttle, right in threads:
+        key = shed, yarn.key, layer, shuttle, right
+        if key not in known:
+            known[key] = Pick(shed, yarn, layer, shuttle, right)
+        picks.append(known[key])
+    return picks
 
 
 def _sheds(
@@ -145,7 +193,7 @@ def _sheds(
 def _lines(runs: Values[Run[Pick]]) -> list[list[Run[Pick]]]:
     """Split where the shuttle changes, then evenly into lines short enough to keep in mind."""
     even = in_groups(IN_A_LINE)
-    by_shuttle = groupby(runs, key=lambda run: run.value.yarn.key)
+    by_shuttle = groupby(runs, key=lambda run: (run.value.yarn.key, run.value.shuttle))
     return [line for _, same in by_shuttle for line in even(list(same))]
 
 

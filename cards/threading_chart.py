@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from cards.counted import CountedList, Counting, clearer, counted_parts, in_groups
 from cards.draft.shortest import shortest
 from cards.heading import Heading, heading_of
+from cards.layer_marks import LayerMark, fold_sides, layer_marks
 from cards.project.model import Project
 from cards.sequence import Repeat, Run, Sequence
 
@@ -16,7 +17,10 @@ GROUP = 8
 
 @dataclass(frozen=True, slots=True)
 class ThreadingChart:
-    """All that the threading chart says. `groups` hold shafts, counted from 1."""
+    """All that the threading chart says. `groups` hold shafts, counted from 1.
+
+    `layers` are empty for a cloth of one layer; `folds` are the sides at which the cloth is folded.
+    """
 
     heading: Heading
     ends: int
@@ -26,6 +30,13 @@ class ThreadingChart:
     heddles: tuple[int, ...]
     first_end: str
     shaft_1: str
+    layers: tuple[LayerMark, ...]
+    folds: tuple[str, ...]
+
+    def layer_of(self, shaft: int) -> LayerMark | None:
+        """Return the layer that hangs on a shaft, None where there are none or several."""
+        found = [each for each in self.layers if shaft in each.shafts]
+        return found[0] if len(found) == 1 else None
 
 
 def threading_chart(project: Project, group: int = GROUP) -> ThreadingChart:
@@ -40,6 +51,8 @@ def threading_chart(project: Project, group: int = GROUP) -> ThreadingChart:
         heddles=loom.heddles,
         first_end=warp.first_end,
         shaft_1=loom.shaft_1,
+        layers=layer_marks(project),
+        folds=fold_sides(project),
     )
 
 

@@ -12,25 +12,25 @@ from pathlib import Path
 import pytest
 
 from layouts import files
-from tests.commands import ROOT, SPECS, contents, run, start
+from tests.commands import ROOT, TOWELS, contents, run, start
 
 
 def test_some_sheets_do_not_replace_the_folio(tmp_path):
-    run("print", SPECS[0], "-o", tmp_path)
-    whole = (tmp_path / f"{SPECS[0].stem}.pdf").read_bytes()
-    result = run("print", SPECS[0], "-o", tmp_path, "--sheet", "threading-chart", "--format", "pdf")
+    run("print", TOWELS, "-o", tmp_path)
+    whole = (tmp_path / f"{TOWELS.stem}.pdf").read_bytes()
+    result = run("print", TOWELS, "-o", tmp_path, "--sheet", "threading-chart", "--format", "pdf")
     assert [Path(line).name for line in result.stdout.split()] == [
         "kitchen-towels.threading-chart.pdf"
     ]
-    assert (tmp_path / f"{SPECS[0].stem}.pdf").read_bytes() == whole
+    assert (tmp_path / f"{TOWELS.stem}.pdf").read_bytes() == whole
 
 
 def test_pages_that_are_no_more_are_taken_away(tmp_path):
-    run("print", SPECS[0], "-o", tmp_path, "--paper", "A5", "--format", "svg")
+    run("print", TOWELS, "-o", tmp_path, "--paper", "A5", "--format", "svg")
     more = set(tmp_path.iterdir())
     own = tmp_path / "kitchen-towels-pick-tally-notes.svg"
     own.write_text("mine")
-    run("print", SPECS[0], "-o", tmp_path, "--paper", "A4", "--format", "svg")
+    run("print", TOWELS, "-o", tmp_path, "--paper", "A4", "--format", "svg")
     fewer = set(tmp_path.iterdir())
     assert own in fewer
     assert len(fewer) - 1 < len(more)
@@ -38,16 +38,16 @@ def test_pages_that_are_no_more_are_taken_away(tmp_path):
 
 def test_a_folder_that_cannot_be_written_is_told(tmp_path):
     (tmp_path / "folio").write_text("a file, not a folder")
-    result = run("print", SPECS[0], "-o", tmp_path / "folio")
+    result = run("print", TOWELS, "-o", tmp_path / "folio")
     assert result.exit_code == 1
     assert result.stderr == f"{tmp_path}/folio: is a file, not a folder (choose another -o)\n"
-    below = run("print", SPECS[0], "-o", tmp_path / "folio" / "below")
+    below = run("print", TOWELS, "-o", tmp_path / "folio" / "below")
     assert below.stderr == result.stderr
     assert (tmp_path / "folio").read_text() == "a file, not a folder"
 
 
 def test_a_full_disk_leaves_the_older_print_whole(tmp_path, monkeypatch):
-    run("print", SPECS[0], "-o", tmp_path)
+    run("print", TOWELS, "-o", tmp_path)
     before = {path.name: path.read_bytes() for path in tmp_path.iterdir()}
     calls = []
 
@@ -57,18 +57,18 @@ def test_a_full_disk_leaves_the_older_print_whole(tmp_path, monkeypatch):
             raise OSError(28, "No space left on device")
 
     monkeypatch.setattr(files.os, "fsync", full)
-    result = run("print", SPECS[0], "-o", tmp_path, "--paper", "Letter")
+    result = run("print", TOWELS, "-o", tmp_path, "--paper", "Letter")
     assert result.exit_code == 1
     assert "No space left" in result.stderr
     assert {path.name: path.read_bytes() for path in tmp_path.iterdir()} == before
 
 
 def test_a_print_that_is_killed_leaves_the_older_print_whole(tmp_path):
-    run("print", SPECS[0], "-o", tmp_path)
+    run("print", TOWELS, "-o", tmp_path)
     before = {path.name: path.read_bytes() for path in tmp_path.iterdir()}
     for wait in (0.2, 0.5, 0.8):
         process = subprocess.Popen(
-            [sys.executable, "-m", "layouts", "print", str(SPECS[0]), "-o", str(tmp_path)],
+            [sys.executable, "-m", "layouts", "print", str(TOWELS), "-o", str(tmp_path)],
             cwd=ROOT,
             stdout=subprocess.DEVNULL,
             stderr=subprocess.DEVNULL,
@@ -81,12 +81,12 @@ def test_a_print_that_is_killed_leaves_the_older_print_whole(tmp_path):
 
 
 def test_a_folder_where_an_svg_should_go_leaves_everything_as_it_is(tmp_path):
-    run("print", SPECS[0], "-o", tmp_path)
+    run("print", TOWELS, "-o", tmp_path)
     page = tmp_path / "kitchen-towels-warping-card-1.svg"
     page.unlink()
     page.mkdir()
     before = contents(tmp_path)
-    result = run("print", SPECS[0], "-o", tmp_path, "--paper", "Letter")
+    result = run("print", TOWELS, "-o", tmp_path, "--paper", "Letter")
     assert result.exit_code == 1
     assert result.stderr.startswith(f"{page}: is a folder, where a file is to be written (")
     assert contents(tmp_path) == before
@@ -98,7 +98,7 @@ def test_a_move_that_fails_half_way_brings_the_older_print_back(
     tmp_path, monkeypatch, older, links
 ):
     if older:
-        run("print", SPECS[0], "-o", tmp_path)
+        run("print", TOWELS, "-o", tmp_path)
     before = contents(tmp_path)
     moved = []
 
@@ -114,7 +114,7 @@ def test_a_move_that_fails_half_way_brings_the_older_print_back(
     monkeypatch.setattr(os, "replace", replace)
     if not links:
         monkeypatch.setattr(os, "link", no_links)
-    result = run("print", SPECS[0], "-o", tmp_path, "--paper", "Letter")
+    result = run("print", TOWELS, "-o", tmp_path, "--paper", "Letter")
     assert len(moved) >= 3
     assert result.exit_code == 1
     assert "Input/output error" in result.stderr
@@ -123,7 +123,7 @@ def test_a_move_that_fails_half_way_brings_the_older_print_back(
 
 
 def test_an_older_file_that_cannot_come_back_is_kept_and_named(tmp_path, monkeypatch):
-    run("print", SPECS[0], "-o", tmp_path)
+    run("print", TOWELS, "-o", tmp_path)
     pdf = (tmp_path / "kitchen-towels.pdf").read_bytes()
     moved = []
 
@@ -134,7 +134,7 @@ def test_an_older_file_that_cannot_come_back_is_kept_and_named(tmp_path, monkeyp
         really(one, other)
 
     monkeypatch.setattr(os, "replace", replace)
-    result = run("print", SPECS[0], "-o", tmp_path, "--paper", "Letter")
+    result = run("print", TOWELS, "-o", tmp_path, "--paper", "Letter")
     assert result.exit_code == 1
     assert "is whole" not in result.stderr
     kept = result.stderr.rsplit("kept as ", 1)[1].removesuffix(")\n")
@@ -161,13 +161,11 @@ main()
 @pytest.mark.parametrize(("function", "completed"), [("replace", True), ("fsync", False)])
 def test_a_signal_ends_a_print_before_or_behind_it(tmp_path, name, code, function, completed):
     """128 and the number of the signal is what a shell calls such an end (from memory, POSIX)."""
-    run("print", SPECS[0], "-o", tmp_path)
-    run("print", SPECS[0], "-o", tmp_path / "new", "--paper", "Letter")
+    run("print", TOWELS, "-o", tmp_path)
+    run("print", TOWELS, "-o", tmp_path / "new", "--paper", "Letter")
     want = contents(tmp_path / "new" if completed else tmp_path)
     program = f"-c {_SIGNALLED.format(signal=name)}"
-    result = start(
-        function, "print", SPECS[0], "-o", tmp_path, "--paper", "Letter", program=program
-    )
+    result = start(function, "print", TOWELS, "-o", tmp_path, "--paper", "Letter", program=program)
     assert result.returncode == code
     assert b"Traceback" not in result.stderr
     assert contents(tmp_path) == want
@@ -179,7 +177,7 @@ def test_what_a_killed_print_left_goes_with_the_next(tmp_path):
     others = [".kitchen.pdf.abcd_123.part", "kitchen-towels.part", ".kitchen-towels.part"]
     for name in (*left, *others):
         (tmp_path / name).write_text("half")
-    assert run("print", SPECS[0], "-o", tmp_path).exit_code == 0
+    assert run("print", TOWELS, "-o", tmp_path).exit_code == 0
     names = {path.name for path in tmp_path.iterdir()}
     assert not names & set(left)
     assert names >= set(others)
@@ -194,7 +192,7 @@ def test_what_is_no_page_is_left_and_does_not_fail_a_print(tmp_path):
     page.write_text("a page of an older print")
     other = tmp_path / "kitchen-towels-warping-card-92.svg"
     other.write_text("of a sheet that is not printed now")
-    result = run("print", SPECS[0], "-o", tmp_path, "--sheet", "pick-tally")
+    result = run("print", TOWELS, "-o", tmp_path, "--sheet", "pick-tally")
     assert result.exit_code == 0
     assert folder.is_dir()
     assert link.is_symlink()
@@ -203,11 +201,11 @@ def test_what_is_no_page_is_left_and_does_not_fail_a_print(tmp_path):
 
 
 def test_prints_into_one_folder_at_the_same_time_are_all_whole(tmp_path):
-    command = [sys.executable, "-m", "layouts", "print", SPECS[0], "-o", tmp_path]
+    command = [sys.executable, "-m", "layouts", "print", TOWELS, "-o", tmp_path]
     running = [subprocess.Popen(command, cwd=ROOT, stdout=subprocess.DEVNULL) for _ in range(4)]
     assert [process.wait() for process in running] == [0] * 4
     alone = tmp_path / "alone"
-    run("print", SPECS[0], "-o", alone)
+    run("print", TOWELS, "-o", alone)
     assert contents(tmp_path) == contents(alone)
 
 
@@ -216,13 +214,13 @@ def test_a_folder_that_may_not_be_written_is_told(tmp_path, monkeypatch):
         raise PermissionError(errno.EACCES, "Permission denied")
 
     monkeypatch.setattr(files.tempfile, "mkstemp", forbidden)
-    result = run("print", SPECS[0], "-o", tmp_path)
+    result = run("print", TOWELS, "-o", tmp_path)
     assert result.exit_code == 1
     assert "make the folder writable" in result.stderr
 
 
 def test_a_name_that_is_too_long_is_told(tmp_path):
-    result = run("print", SPECS[0], "-o", tmp_path / ("x" * 300))
+    result = run("print", TOWELS, "-o", tmp_path / ("x" * 300))
     assert result.exit_code == 1
     assert "choose another -o" in result.stderr
     assert "too long" in result.stderr
@@ -230,8 +228,8 @@ def test_a_name_that_is_too_long_is_told(tmp_path):
 
 def test_a_sheet_never_takes_the_place_of_another_folio(tmp_path):
     other = tmp_path / "kitchen-towels-warping-card.yaml"
-    shutil.copy(SPECS[0], other)
+    shutil.copy(TOWELS, other)
     first = run("print", other, "-o", tmp_path)
-    second = run("print", SPECS[0], "-o", tmp_path, "--sheet", "warping-card")
+    second = run("print", TOWELS, "-o", tmp_path, "--sheet", "warping-card")
     assert first.exit_code == second.exit_code == 0
     assert not set(first.stdout.split()) & set(second.stdout.split())

@@ -9,13 +9,13 @@ from pathlib import Path
 import pytest
 
 from cards.spec import spec_schema
-from tests.commands import BAD, FULL_DISK, ROOT, SPECS, needs_full_disk, start
+from tests.commands import BAD, FULL_DISK, ROOT, TOWELS, needs_full_disk, start
 
 
 @needs_full_disk
 @pytest.mark.parametrize(
     "arguments",
-    [["plan", SPECS[0]], ["plan", "--json", SPECS[0]], ["schema"], ["new", "plain", "-"]],
+    [["plan", TOWELS], ["plan", "--json", TOWELS], ["schema"], ["new", "plain", "-"]],
 )
 def test_a_full_disk_behind_stdout_is_told_in_a_line(arguments):
     with FULL_DISK.open("w") as full:
@@ -28,7 +28,7 @@ def test_a_full_disk_behind_stdout_is_told_in_a_line(arguments):
 @needs_full_disk
 def test_a_print_whose_paths_cannot_be_told_is_whole(tmp_path):
     with FULL_DISK.open("w") as full:
-        command = ("print", SPECS[0], "-o", tmp_path)
+        command = ("print", TOWELS, "-o", tmp_path)
         result = start(*command, stdout=full, capture_output=False, stderr=subprocess.PIPE)
     assert result.returncode == 1
     assert result.stderr.startswith(b"standard output: cannot be written: ")
@@ -42,7 +42,7 @@ def test_a_reader_that_has_seen_enough_is_no_error(arguments, tmp_path):
     os.close(reading)
     folder = [tmp_path] if "-o" in arguments else []
     result = start(
-        *arguments, *folder, SPECS[0], stdout=writing, capture_output=False, stderr=subprocess.PIPE
+        *arguments, *folder, TOWELS, stdout=writing, capture_output=False, stderr=subprocess.PIPE
     )
     os.close(writing)
     assert (result.returncode, result.stderr) == (0, b"")
@@ -51,10 +51,10 @@ def test_a_reader_that_has_seen_enough_is_no_error(arguments, tmp_path):
 @pytest.mark.parametrize(
     ("arguments", "code"),
     [
-        (["check", SPECS[0]], 0),
+        (["check", TOWELS], 0),
         (["check", BAD / "unknown-key.yaml"], 1),
-        (["plan", SPECS[0]], 0),
-        (["print", SPECS[0], "-o"], 0),
+        (["plan", TOWELS], 0),
+        (["print", TOWELS, "-o"], 0),
         (["print", BAD / "unknown-key.yaml", "-o"], 1),
     ],
 )
@@ -74,7 +74,7 @@ def test_a_command_that_is_not_understood_exits_2_though_stderr_is_closed():
 @pytest.mark.parametrize("encoding", ["latin-1", "cp437", "ascii"])
 def test_data_is_utf_8_and_words_are_never_fatal_whatever_the_encoding(encoding, tmp_path):
     spec = tmp_path / "łódź.yaml"
-    text = SPECS[0].read_text("utf-8").replace("Estuary kitchen towels", "Łódź ½ × 24″ Жук")
+    text = TOWELS.read_text("utf-8").replace("Estuary kitchen towels", "Łódź ½ × 24″ Жук")
     spec.write_text(text, "utf-8")
     env = {"PYTHONIOENCODING": encoding}
     data = start("plan", "--json", spec, env=env)

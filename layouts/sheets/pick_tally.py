@@ -4,19 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from cards.counted import Line
+from cards.layer_marks import LayeredSection
 from cards.loom.shed import TiedTreadle
-from cards.pick_tally import Pick, PickTally, TallySection
+from cards.pick_tally import PickTally, TallySection
 from cards.project.model import ProjectYarn
-from layouts.drawing import Drawing, Mark, Weight
+from layouts.drawing import Drawing, Mark
 from layouts.paper import Frame
-from layouts.sheets.counted_list import (
-    LineStyle,
-    check_lead,
-    draw_counted_list,
-    heads_width,
-    lead_room,
-)
+from layouts.sheets.counted_list import draw_counted_list
+from layouts.sheets.layer_key import layer_checks, layer_key
 from layouts.sheets.page import PageFlow
 from layouts.sheets.parts import (
     INK,
@@ -33,13 +28,11 @@ from layouts.sheets.parts import (
     tick_box,
     yarn_patch,
 )
-from layouts.typeface import BODY, FIGURE, LABEL, cap_height, label, measure
+from layouts.sheets.tally_lines import PATCH_HEIGHT, PATCH_WIDTH, line_style
+from layouts.typeface import BODY, LABEL, label, measure
 
 SLUG = "pick-tally"
 
-_PATCH_WIDTH = 9.0
-_PATCH_HEIGHT = 7.0
-_BETWEEN_PICKS = 3.4
 
 # Common practice, no source.
 _ADVICE = (
@@ -57,6 +50,9 @@ def draw_pick_tally(card: PickTally, frame: Frame) -> Drawing:
         flow.add(_treadles(card, flow.width))
         flow.gap(2.0)
     flow.add(_shuttles(card, flow.width))
+    if card.marks:
+        flow.gap(1.0)
+        flow.add(layer_key(card.marks, flow.width))
     if card.pieces > 1:
         flow.add(_pieces(card, flow.width))
     flow.gap(1.0)
@@ -136,7 +132,7 @@ def _treadles(card: PickTally, width: float) -> Block:
 
 def _shuttles(card: PickTally, width: float) -> Block:
     """Return the yarns of the shuttles with patch and name, as many in a row as there is room."""
-    between = _PATCH_WIDTH + 3.0
+    between = PATCH_WIDTH + 3.0
     names = [paragraph(yarn.name, width - between, LABEL) for yarn in card.yarns]
     widths = [between + min(measure(yarn.name, LABEL), width - between) for yarn in card.yarns]
     placed = [_shuttle(yarn, name) for yarn, name in zip(card.yarns, names, strict=True)]
@@ -148,11 +144,11 @@ def _shuttles(card: PickTally, width: float) -> Block:
 
 
 def _shuttle(yarn: ProjectYarn, name: Block) -> Block:
-    height = max(name.height, _PATCH_HEIGHT) + 1.2
+    height = max(name.height, PATCH_HEIGHT) + 1.2
 
     def draw(x: float, y: float) -> Iterable[Mark]:
-        yield from yarn_patch(yarn, x, y + 0.6, _PATCH_WIDTH, _PATCH_HEIGHT)
-        yield from name.draw(x + _PATCH_WIDTH + 3.0, y + (height - name.height) / 2)
+        yield from yarn_patch(yarn, x, y + 0.6, PATCH_WIDTH, PATCH_HEIGHT)
+        yield from name.draw(x + PATCH_WIDTH + 3.0, y + (height - name.height) / 2)
 
     return Block(height, draw)
 
@@ -198,7 +194,7 @@ def _around(card: PickTally, width: float) -> Block | None:
 
 
 def _section(flow: PageFlow, card: PickTally, section: TallySection) -> None:
-    style = _style(card, section, flow.width)
+    style = line_style(card, section, flow.width)
     flow.gap(4.0)
     end = _section_end(card, section, flow.width)
     title = _section_head(card, section, flow.width)
@@ -213,6 +209,8 @@ def _section_head(card: PickTally, section: TallySection, width: float) -> Block
     title = paragraph(section.name, width, LABEL + 3, "bold")
     words = paragraph(f"{span} · {tape}", width, BODY, colour=SOFT)
     parts = [title, words]
+    if section.layered is not None:
+        parts.append(paragraph(_layered_words(section.layered), width, LABEL, "bold"))
     if section.note:
         parts.append(paragraph(section.note, width, LABEL))
     inner = stack(parts)
@@ -224,6 +222,14 @@ def _section_head(card: PickTally, section: TallySection, width: float) -> Block
     return Block(inner.height + 2.2, draw)
 
 
+def _layered_words(layered: LayeredSection) -> str:
+    """Return what cloth is woven, and at which sides its shuttles lie."""
+    starts = [f"{each.yarn.letter} from the {each.side}" for each in layered.shuttles]
+    words = f"{layered.words[:1].upper()}{layered.words[1:]}"
+    shuttles = "Shuttles" if len(starts) > 1 else "Shuttle"
+    return f"{words}. {shuttles}: {', '.join(starts)}."
+
+
 def _section_end(card: PickTally, section: TallySection, width: float) -> Block:
     figures = card.figures
     words = f"Weave to {figures.both('tape', section.end)}: pick {section.last}"
@@ -233,95 +239,16 @@ def _section_end(card: PickTally, section: TallySection, width: float) -> Block:
             paragraph("This section ends within a repeat.", width - 9.0, BODY, colour=SOFT)
         )
     inner = stack(parts)
+    layered = section.layered
+    looks = None
+    if layered is not None and layered.checks:
+        looks = layer_checks(layered.checks, "10 cm" if figures.metric else "4 in", width)
 
     def draw(x: float, y: float) -> Iterable[Mark]:
+        if looks is not None:
+            yield from looks.draw(x, y + 1.2)
+            y += looks.height
         yield tick_box(x, y + 1.2)
         yield from inner.draw(x + 9.0, y + 1.4)
 
-    return Block(max(inner.height, 5.0) + 2.4, draw)
-
-
-def _style(card: PickTally, section: TallySection, width: float) -> LineStyle[Pick]:
-    """Return how lines are drawn: the patch of the shuttle, then pick after pick.
-
-    Treadles stand free; shafts to raise are divided by strokes, since one pick raises several.
-    Picks that the paper has no room for go on in a further row.
-    """
-    room = lead_room(section.picks, width) - _PATCH_WIDTH - 3.0
-    column = "press" if section.by_treadle else "raise"
-
-    rows = {
-        line.number: _rows([_words(run.value, section) for run in line.runs], room, section)
-        for line in section.picks.lines
-    }
-    widths = [_row_width(row, section) for each in rows.values() for row in each]
-    check_lead(room, max(widths))
-    heads = f"shuttle, {column}", "in section"
-    lead = max(_PATCH_WIDTH + 3.0 + max(widths), heads_width(*heads))
-
-    def height(line: Line[Pick]) -> float:
-        return _ROW_HEIGHT * len(rows[line.number]) + 2.1
-
-    def draw(line: Line[Pick], x: float, y: float) -> Iterable[Mark]:
-        yarn = line.runs[0].value.yarn
-        top = y + 1.05 + (_ROW_HEIGHT - _PATCH_HEIGHT) / 2
-        yield from yarn_patch(yarn, x, top, _PATCH_WIDTH, _PATCH_HEIGHT)
-        for place, row in enumerate(rows[line.number]):
-            at = y + 1.05 + (place + 0.5) * _ROW_HEIGHT + cap_height(FIGURE) / 2
-            yield from _row(row, section, x + _PATCH_WIDTH + 3.0, at)
-
-    def reading(picks: int) -> str:
-        return card.figures.tape(section.start + picks / card.picks_per_mm)
-
-    return LineStyle(lead, height, draw, "picks", *heads, reading=reading)
-
-
-def _row(row: list[str], section: TallySection, left: float, at: float) -> Iterable[Mark]:
-    for word in row:
-        stroke = word == _STROKE
-        weight: Weight = "regular" if stroke else "bold"
-        yield label(left, at, word, FIGURE, weight, colour=SOFT if stroke else INK)
-        left += measure(word, FIGURE, weight) + _gap(section)
-
-
-_ROW_HEIGHT = 8.4
-_STROKE = "/"
-
-
-def _gap(section: TallySection) -> float:
-    """Return the space between words: picks stand apart, shafts of one pick close together."""
-    return _BETWEEN_PICKS if section.by_treadle else 1.7
-
-
-def _words(pick: Pick, section: TallySection) -> list[str]:
-    """Return a pick as words that may stand in different rows: treadles joined, shafts apart."""
-    if section.by_treadle:
-        return ["+".join(str(treadle) for treadle in pick.shed)]
-    return [str(shaft) for shaft in pick.shed] or ["0"]
-
-
-def _row_width(row: list[str], section: TallySection) -> float:
-    words = sum(measure(word, FIGURE, "bold") for word in row)
-    return words + _gap(section) * max(0, len(row) - 1)
-
-
-def _rows(picks: list[list[str]], room: float, section: TallySection) -> list[list[str]]:
-    """Return the words of all picks in rows not wider than `room`; picks are parted by strokes.
-
-    A pick is broken only if it alone is wider than a row, so that no lift is taken for two.
-    """
-    rows: list[list[str]] = [[]]
-    used = -_gap(section)
-    for place, words in enumerate(picks):
-        whole = words if section.by_treadle or place == len(picks) - 1 else [*words, _STROKE]
-        needed = _row_width(whole, section) + _gap(section)
-        pieces = [(whole, needed)]
-        if needed > room:
-            pieces = [([word], measure(word, FIGURE, "bold") + _gap(section)) for word in whole]
-        for piece, width in pieces:
-            if rows[-1] and used + width > room:
-                rows.append([])
-                used = -_gap(section)
-            rows[-1].extend(piece)
-            used += width
-    return rows
+    return Block(max(inner.height, 5.0) + 2.4 + (looks.height if looks else 0.0), draw)

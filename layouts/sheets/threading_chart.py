@@ -15,6 +15,8 @@ from layouts.sheets.counted_list import (
     heads_width,
     lead_room,
 )
+from layouts.sheets.layer_key import layer_key
+from layouts.sheets.layer_tag import TAG, layer_tag
 from layouts.sheets.page import PageFlow
 from layouts.sheets.parts import (
     BOX,
@@ -48,6 +50,9 @@ def draw_threading_chart(card: ThreadingChart, frame: Frame) -> Drawing:
     flow = PageFlow(frame, card.heading, _legend(card))
     flow.add(key_figures(_key_figures(card), flow.width))
     flow.add(paragraph(_reading(card), flow.width, BODY, colour=SOFT))
+    if card.layers:
+        flow.gap(1.5)
+        flow.add(_layers(card, flow.width))
     flow.gap(1.5)
     draw_counted_list(flow, card.groups, _style(card), _total(card, flow.width))
     flow.gap(3.0)
@@ -79,6 +84,18 @@ def _reading(card: ThreadingChart) -> str:
     return words
 
 
+def _layers(card: ThreadingChart, width: float) -> Block:
+    """Return which layer hangs on which shafts, and where the cloth is folded."""
+    parts = [layer_key(card.layers, width)]
+    if card.folds:
+        folds = "Fold" if len(card.folds) == 1 else "Folds"
+        sides = " and ".join(card.folds)
+        # Common practice, no source.
+        words = f"{folds} at the {sides}: single ends, no selvedge; sley a little more open there."
+        parts.append(paragraph(words, width, BODY, "bold"))
+    return stack(parts)
+
+
 def most_in_a_group(card: ThreadingChart, width: float) -> int:
     """Return how many ends of a group fit side by side; the eye must find a group in one row."""
     room = lead_room(card.groups, width)
@@ -103,7 +120,8 @@ def _style(card: ThreadingChart) -> LineStyle[int]:
     step = min(_STEP, _HIGHEST / max(1, used - 1)) if used <= _MOST_STEPS else 0.0
     longest = max(len(line.runs) for line in card.groups.lines)
     lead = max(longest * cell + 1.0, heads_width(_COLUMN))
-    tall = cap_height(FIGURE) + (used - 1) * step + 5.0
+    tags = TAG + 1.6 if card.layers else 0.0
+    tall = cap_height(FIGURE) + (used - 1) * step + 5.0 + tags
 
     def height(_line: Line[int]) -> float:
         return tall
@@ -112,8 +130,11 @@ def _style(card: ThreadingChart) -> LineStyle[int]:
         for place, run in enumerate(line.runs):
             along = (place + 0.5) * cell
             at = x + lead - along if mirrored else x + along
-            up = (run.value - 1) * step
+            up = (run.value - 1) * step + tags
             yield label(at, y + tall - 2.5 - up, str(run.value), FIGURE, "bold", "middle", INK)
+            layer = card.layer_of(run.value)
+            if layer is not None:
+                yield from layer_tag(layer.lane, layer.letter, at, y + tall - 1.4 - TAG / 2)
 
     return LineStyle(lead, height, draw, "ends", _COLUMN, mirrored=mirrored)
 

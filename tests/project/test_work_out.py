@@ -85,7 +85,7 @@ def test_a_worked_spec_agrees_with_an_independent_recomputation(path):
     """Recompute threading, order, drawdown and yarn of a worked spec with plain loops."""
     outcome = work_out(read_spec(path))
     project = outcome.project
-    assert outcome.findings == ()
+    assert {finding.code for finding in outcome.findings} <= {"layers-chosen"}
     warp, draft, weft = project.warp, project.draft, project.weft
     ends = warp.threading.values()
     order = warp.order.values()

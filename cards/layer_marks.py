@@ -1,0 +1,165 @@
+"""What the cards say of layers: a letter for each, its shafts, and the lifts that show it.
+
+Nothing of this stands on the cards of a cloth of one layer.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from itertools import combinations, pairwise
+
+from cards.cloth.weft_path import Side, side_at
+from cards.cloth_words import layer_letter, layer_name, listed, pieces_words
+from cards.loom.shed import TiedTreadle
+from cards.project.model import Project, ProjectYarn, WovenSection
+
+# A pick through all layers at once.
+THROUGH_ALL = -1
+
+
+@dataclass(frozen=True, slots=True)
+class LayerMark:
+    """A layer: its place from 0 at the top, letter, name, shafts and ends."""
+
+    lane: int
+    letter: str
+    name: str
+    shafts: tuple[int, ...]
+    ends: int
+
+
+@dataclass(frozen=True, slots=True)
+class LayerCheck:
+    """A look between the layers: which rise whole, their shafts, and treadles that raise just them.
+
+    `treadles` is empty where no treadles do so together.
+    """
+
+    letters: tuple[str, ...]
+    below: str
+    shafts: tuple[int, ...]
+    treadles: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ShuttleStart:
+    """A shuttle at the beginning of a section: its number, yarn, and the side it comes from."""
+
+    number: int
+    yarn: ProjectYarn
+    side: Side
+
+
+@dataclass(frozen=True, slots=True)
+class LayeredSection:
+    """A section of layers: what cloth it is, its shuttles, and the looks between its layers.
+
+    `layers` has the lane of each pick, THROUGH_ALL where it goes through all; `from_right` whether
+    the shuttle comes from the right.
+    """
+
+    words: str
+    shuttles: tuple[ShuttleStart, ...]
+    checks: tuple[LayerCheck, ...]
+    layers: tuple[int, ...]
+    from_right: tuple[bool, ...]
+
+
+def layer_marks(project: Project) -> tuple[LayerMark, ...]:
+    """Return the layers, the top one first where most are parted; none if it is one."""
+    main = project.cloth.main
+    if project.cloth.lanes < 2:
+        return ()
+    marks = []
+    for place, (lane, layer) in enumerate(zip(main.lanes, main.layers, strict=True)):
+        shafts = tuple(sorted({project.draft.threading[end] for end in layer.ends}))
+        name = layer_name(place, len(main.layers))
+        marks.append(LayerMark(lane, layer_letter(lane), name, shafts, len(layer.ends)))
+    return tuple(marks)
+
+
+def layered_section(project: Project, place: int) -> LayeredSection | None:
+    """Return what the layers do in the section at `place`, None for a cloth of one layer."""
+    cloth = project.cloth
+    if cloth.lanes < 2:
+        return None
+    section = project.weft.sections[place]
+    stretch = cloth.at(place)
+    parted = len(stretch.layers) > 1
+    lane_of = [THROUGH_ALL] * stretch.picks
+    for lane, layer in zip(stretch.lanes, stretch.layers, strict=True):
+        for pick in layer.picks if parted else ():
+            lane_of[pick] = lane
+    first = section.first_pick - stretch.first_pick
+    here = slice(section.first_pick, section.first_pick + section.picks)
+    words = pieces_words(stretch.pieces, len(stretch.layers)) if parted else "all layers as one"
+    return LayeredSection(
+        words=words,
+        shuttles=_starts(project, section),
+        checks=_checks(project, place),
+        layers=tuple(lane_of[first : first + section.picks]),
+        from_right=tuple(cloth.plan.from_right[here].tolist()),
+    )
+
+
+def _starts(project: Project, section: WovenSection) -> tuple[ShuttleStart, ...]:
+    cloth = project.cloth
+    found: dict[int, ShuttleStart] = {}
+    for pick in range(section.first_pick, section.first_pick + section.picks):
+        number = int(cloth.plan.shuttles[pick])
+        if number not in found:
+            shuttle = cloth.shuttles[number]
+            side = side_at(cloth.plan.from_right[pick])
+            found[number] = ShuttleStart(shuttle.number, project.yarn(shuttle.yarn), side)
+    return tuple(found.values())
+
+
+def _checks(project: Project, place: int) -> tuple[LayerCheck, ...]:
+    """Return a look under every layer but the lowest, from the top down."""
+    stretch = project.cloth.at(place)
+    threading = project.draft.threading
+    raised: set[int] = set()
+    letters: list[str] = []
+    checks = []
+    pairs = list(zip(stretch.lanes, stretch.layers, strict=True))
+    for (lane, layer), (below, _) in pairwise(pairs):
+        raised |= {threading[end] for end in layer.ends}
+        letters.append(layer_letter(lane))
+        shafts = tuple(sorted(raised))
+        treadles = _treadles_for(frozenset(shafts), project.loom.tied, project.loom.action)
+        checks.append(LayerCheck(tuple(letters), layer_letter(below), shafts, treadles))
+    return tuple(checks)
+
+
+def _treadles_for(
+    shafts: frozenset[int], tied: Iterable[TiedTreadle], action: str
+) -> tuple[int, ...]:
+    """Return one treadle, or two of a rising-shed loom, that raise just these shafts."""
+    every = list(tied)
+    for each in every:
+        if frozenset(each.rise) == shafts:
+            return (each.treadle,)
+    # Where shafts are also tied down, two treadles pressed at once would pull some both ways.
+    if action != "rising":
+        return ()
+    for one, two in combinations(every, 2):
+        if frozenset(one.rise) | frozenset(two.rise) == shafts:
+            return one.treadle, two.treadle
+    return ()
+
+
+def fold_sides(project: Project) -> tuple[Side, ...]:
+    """Return the sides at which cloth is folded anywhere in the piece, left before right."""
+    sides = {
+        fold
+        for stretch in project.cloth.stretches
+        for piece in stretch.pieces
+        for fold in piece.folds
+    }
+    return tuple(sorted(sides))
+
+
+def fold_words(sides: Sequence[Side]) -> str:
+    """Return the sides in words, nothing if there is no fold."""
+    return listed(list(sides)) if sides else ""

@@ -1,0 +1,139 @@
+"""Picks of layers on the pick tally: what to press or raise, the shuttle's way, and the layer.
+
+Each pick is a cell: figures, an arrow as wide as they are for the way of the shuttle, and below it
+the mark of the layer. A pick that has a line to itself has them side by side.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from cards.cloth_words import layer_letter
+from cards.layer_marks import THROUGH_ALL
+from cards.pick_tally import Pick
+from layouts.drawing import Line, Mark, Path
+from layouts.sheets.layer_tag import TAG, layer_tag
+from layouts.sheets.parts import INK
+from layouts.typeface import FIGURE, NOTE, cap_height, label, measure
+
+_BETWEEN = 3.6
+_LEAST = 7.0
+_SPACE = 1.7
+_TEXT = 7.4
+_BELOW = 8.6
+_HEAD = 1.5
+# Beside the figures of a lone pick: the arrow, the mark, and the space around them.
+_ARROW = 7.0
+_ASIDE = _ARROW + TAG + 2 * 2.6
+_LONE = 8.4
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """A pick as it is drawn: lines of figures, `width` mm wide."""
+
+    pick: Pick
+    lines: tuple[str, ...]
+    width: float
+
+
+def cells_of(picks: Sequence[Pick], room: float, *, by_treadle: bool) -> list[list[Cell]]:
+    """Return the picks in rows of cells not wider than `room` mm."""
+    rows: list[list[Cell]] = [[]]
+    used = 0.0
+    for pick in picks:
+        cell = _cell(pick, room, by_treadle=by_treadle)
+        needed = cell.width + (_BETWEEN if rows[-1] else 0.0)
+        if rows[-1] and used + needed > room:
+            rows.append([])
+            used, needed = 0.0, cell.width
+        rows[-1].append(cell)
+        used += needed
+    return rows
+
+
+def _cell(pick: Pick, room: float, *, by_treadle: bool) -> Cell:
+    """Return a pick whose figures, if there is no room for them in a row, stand in several."""
+    if by_treadle:
+        lines = ["+".join(str(each) for each in pick.shed)]
+    else:
+        lines = [""]
+        for shaft in pick.shed or (0,):
+            longer = f"{lines[-1]} {shaft}".strip()
+            if lines[-1] and measure(longer, FIGURE, "bold") > room:
+                lines.append(str(shaft))
+            else:
+                lines[-1] = longer
+    width = max(_LEAST, *(measure(line, FIGURE, "bold") for line in lines))
+    return Cell(pick, tuple(lines), width)
+
+
+def lone_cell(pick: Pick, room: float, *, by_treadle: bool) -> Cell:
+    """Return a pick that has a line to itself, the arrow and the mark beside its figures."""
+    return _cell(pick, room - _ASIDE, by_treadle=by_treadle)
+
+
+def lone_width(cell: Cell) -> float:
+    """Return the width in mm of a pick that has a line to itself."""
+    return cell.width + _ASIDE
+
+
+def lone_height(cell: Cell) -> float:
+    """Return the height in mm of a pick that has a line to itself."""
+    return max(_LONE, _TEXT * len(cell.lines))
+
+
+def draw_lone(cell: Cell, x: float, y: float, width: float) -> Iterable[Mark]:
+    """Yield a pick with its arrow and mark at the right end of `width` mm."""
+    height = lone_height(cell)
+    top = y + (height - _TEXT * len(cell.lines)) / 2
+    for place, line in enumerate(cell.lines):
+        at = top + _TEXT * (place + 0.5) + cap_height(FIGURE) / 2
+        yield label(x, at, line, FIGURE, "bold", colour=INK)
+    middle = y + height / 2
+    end = x + width - TAG
+    yield from _arrow(end - 2.6 - _ARROW, middle, _ARROW, left=cell.pick.from_right)
+    yield from _mark(cell.pick, end + TAG / 2, middle)
+
+
+def row_width(row: Sequence[Cell]) -> float:
+    """Return the width of a row of cells in mm."""
+    return sum(cell.width for cell in row) + _BETWEEN * max(0, len(row) - 1)
+
+
+def row_height(row: Sequence[Cell]) -> float:
+    """Return the height of a row of cells in mm."""
+    return _TEXT * max(len(cell.lines) for cell in row) + _BELOW
+
+
+def draw_row(row: Sequence[Cell], x: float, y: float) -> Iterable[Mark]:
+    """Yield a row of cells from its top left corner."""
+    deepest = max(len(cell.lines) for cell in row)
+    for cell in row:
+        middle = x + cell.width / 2
+        top = y + _TEXT * (deepest - len(cell.lines))
+        for place, line in enumerate(cell.lines):
+            at = top + _TEXT * (place + 0.5) + cap_height(FIGURE) / 2
+            yield label(middle, at, line, FIGURE, "bold", "middle", INK)
+        below = y + _TEXT * deepest
+        yield from _arrow(x, below + 0.9, cell.width, left=cell.pick.from_right)
+        yield from _mark(cell.pick, middle, below + 2.6 + TAG / 2)
+        x += cell.width + _BETWEEN
+
+
+def _mark(pick: Pick, x: float, y: float) -> Iterable[Mark]:
+    """Yield the mark of a pick's layer, centred on x, y."""
+    if pick.layer == THROUGH_ALL:
+        yield label(x, y + cap_height(NOTE) / 2, "all", NOTE, "bold", "middle", INK)
+    elif pick.layer is not None:
+        yield from layer_tag(pick.layer, layer_letter(pick.layer), x, y)
+
+
+def _arrow(x: float, y: float, width: float, *, left: bool) -> Iterable[Mark]:
+    """Yield an arrow across `width` mm that points to the left or to the right."""
+    start, end = (x + width, x) if left else (x, x + width)
+    back = _HEAD if left else -_HEAD
+    yield Line(start, y, end + back * 0.6, y, 0.35, INK)
+    steps = (("M", end, y), ("L", end + back, y - 0.8), ("L", end + back, y + 0.8), ("Z",))
+    yield Path(steps, INK, None)
