@@ -31,6 +31,20 @@ def layer_name(place: int, layers: int) -> str:
     return "middle" if layers == 3 else f"layer {place + 1}"
 
 
+def exchange_words(after: Sequence[int], pick: int) -> str:
+    """Return where layers change places; `after` has the lanes from the top down, then.
+
+    >>> exchange_words((1, 0), 92)
+    'after pick 92 B lies above A: the cloths are held together along that line'
+    """
+    order = [layer_letter(lane) for lane in after]
+    if len(after) == 2:
+        words = f"{order[0]} lies above {order[1]}"
+    else:
+        words = f"the layers lie {', '.join(order)} from the top"
+    return f"after pick {pick} {words}: the cloths are held together along that line"
+
+
 def listed(words: Sequence[str]) -> str:
     """Return words in a row, the last with `and`."""
     *some, last = words

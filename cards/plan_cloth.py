@@ -24,16 +24,38 @@ def cloth_data(project: Project, *, threads: bool = True) -> Data:
     return {
         **{key: main[key] for key in ("layers", "pieces", "longest_float", "fold_faults")},
         "stretches": stretches,
+        "exchanges": [
+            {"pick": each.pick, "before": list(each.before), "after": list(each.after)}
+            for each in project.cloth.exchanges
+        ],
         "chosen": list(project.chosen),
     }
 
 
+def shuttle_shares(project: Project) -> list[Data]:
+    """Return what each shuttle weaves of all pieces: its picks, and their weft in mm."""
+    weft, cloth = project.weft, project.cloth
+    lengths = {
+        share.yarn.key: share.need.length / (share.threads + share.extra) for share in weft.by_yarn
+    }
+    return [
+        {
+            "shuttle": number,
+            "yarn": shuttle.yarn,
+            "start": shuttle.start,
+            "picks": picks,
+            "length_mm": picks * lengths[shuttle.yarn],
+        }
+        for number, shuttle in enumerate(cloth.shuttles)
+        for picks in [weft.pieces * int((cloth.plan.shuttles == number).sum())]
+    ]
+
+
 def shuttles_data(cloth: Cloth) -> Data:
-    """Return the shuttles, and for each pick which it is and from which side it comes."""
+    """Return which shuttle weaves each pick, from 0, and from which side it comes."""
     return {
         "shuttles": cloth.plan.shuttles.tolist(),
         "from": [side_at(right) for right in cloth.plan.from_right.tolist()],
-        "shuttle_yarns": [each.yarn for each in cloth.shuttles],
     }
 
 

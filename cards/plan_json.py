@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from cards.plan_cloth import cloth_data, shuttles_data
+from cards.plan_cloth import cloth_data, shuttle_shares, shuttles_data
 from cards.project.model import Outcome, Project, Sett, Warp, YarnShare
 from cards.sequence import Sequence
 from cards.spec import Finding
@@ -55,6 +55,7 @@ def _project(project: Project, *, drawdown: bool) -> Data:
             "picks_given": weft.picks_given,
             "sample_picks": weft.sample_picks,
             "by_yarn": [_share(share, "picks") for share in weft.by_yarn],
+            "by_shuttle": shuttle_shares(project),
             "sections": [
                 {
                     "section": section.name,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from cards.calculation.sley import pattern_text
-from cards.cloth_words import listed, pieces_words
+from cards.cloth_words import exchange_words, listed, pieces_words
 from cards.figures import Figures, money
 from cards.project.model import Project
 
@@ -57,6 +57,9 @@ def _cloth(project: Project) -> Rows:
     for stretch in project.cloth.stretches:
         names = listed([project.weft.sections[place].name for place in stretch.sections])
         rows.append((names, pieces_words(stretch.pieces, len(stretch.layers))))
+    rows += [
+        ("exchange", exchange_words(each.after, each.pick)) for each in project.cloth.exchanges
+    ]
     rows += [("chosen", told) for told in project.chosen]
     return rows
 

@@ -24,7 +24,15 @@ if TYPE_CHECKING:
     from cards.project import Outcome, Project
     from cards.spec import Finding, PaperSize
 
-STARTERS = ("plain", "stripes", "twill", "two-layers", "already-wound")
+STARTERS = (
+    "plain",
+    "stripes",
+    "twill",
+    "two-layers",
+    "double-width",
+    "tube",
+    "already-wound",
+)
 
 _COLOURS = {"error": "red", "warning": "yellow", "note": "cyan"}
 

@@ -7,6 +7,7 @@ stays as it is. Ends are those of the warp, from 0.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 from cards.cloth.continuity import Fault, fold_faults
 from cards.cloth.floats import Floats
@@ -51,6 +52,18 @@ class ClothStretch:
         return fold_faults(self.faults)
 
 
+@dataclass(frozen=True, slots=True)
+class Exchange:
+    """Where layers change places: before `pick`, and the lanes from the top down before and after.
+
+    Two whole cloths that change places are held together along that line.
+    """
+
+    pick: int
+    before: tuple[int, ...]
+    after: tuple[int, ...]
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Cloth:
     """The cloth of one piece: its stretches in weaving order, its shuttles and their way.
@@ -68,6 +81,15 @@ class Cloth:
     def main(self) -> ClothStretch:
         """The longest stretch of those with the most layers."""
         return max(self.stretches, key=lambda each: (len(each.layers), each.picks))
+
+    @property
+    def exchanges(self) -> tuple[Exchange, ...]:
+        """Every place at which the same layers lie in another order than before."""
+        return tuple(
+            Exchange(after.first_pick, before.lanes, after.lanes)
+            for before, after in pairwise(self.stretches)
+            if before.lanes != after.lanes and set(before.lanes) == set(after.lanes)
+        )
 
     def at(self, section: int) -> ClothStretch:
         """Return the stretch that holds a section."""
