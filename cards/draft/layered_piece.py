@@ -8,7 +8,7 @@ may be a pick or two longer, until the weave runs on over every fold and edge of
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import product
 from typing import Final
@@ -135,11 +135,14 @@ class _Search:
             for spell in range(int(self.course.spells[-1]) + 1)
         ]
 
-    def found(self) -> _Found | None:
-        """Return the first threading and sheds with which the weave runs on, unbroken if it can."""
+    def found(self, changes: Sequence[_Change] | None = None) -> _Found | None:
+        """Return the first threading and sheds with which the weave runs on, unbroken if it can.
+
+        Only `changes` are tried if some are given.
+        """
         alike = all(each.alike(joint) for each in self.spells for joint in each.joints)
         for unbroken in (True, False):
-            for change in _changes(self.wanted):
+            for change in _changes(self.wanted) if changes is None else changes:
                 threading = thread(change.ends, change.skip, self.wanted.weaves, self.wanted.ratio)
                 narrow = _too_narrow(self.wanted, threading)
                 if narrow and not change.told:
@@ -148,6 +151,12 @@ class _Search:
                 if ways is not None:
                     return _Found(change, threading, ways, unbroken and alike)
         return None
+
+    def fits(self, change: _Change) -> bool:
+        """Whether a change lets the weave run on."""
+        threading = thread(change.ends, change.skip, self.wanted.weaves, self.wanted.ratio)
+        narrow = _too_narrow(self.wanted, threading)
+        return narrow is None and self._ways(threading, unbroken=False) is not None
 
     def _ways(
         self, threading: LayerThreading, *, unbroken: bool
@@ -172,9 +181,10 @@ def build_piece(wanted: PieceWanted) -> LayeredPiece:
     found = _Search(wanted, course).found()
     grown = ""
     if found is None:
-        longer = _longer(wanted)
+        changes = _fit_apart(wanted)
+        longer = _longer(wanted, changes)
         if longer is None:
-            raise _nothing_fits(wanted)
+            raise _nothing_fits(wanted, changes)
         wanted, grown, found = longer
         course = _course(wanted)
     return _piece(wanted, course, found, (*_told(wanted, found), *filter(None, (grown,))))
@@ -253,14 +263,37 @@ def _too_narrow(wanted: PieceWanted, threading: LayerThreading) -> DoubleWeaveEr
     return None
 
 
-def _longer(wanted: PieceWanted) -> tuple[PieceWanted, str, _Found] | None:
+def _fit_apart(wanted: PieceWanted) -> list[_Change]:
+    """Return what may be done to the threading so that every section runs on, each by itself.
+
+    Sections of more picks are then only needed to fit them together. Raises DoubleWeaveError for a
+    section that never runs on.
+    """
+    changes = list(_changes(wanted))
+    for place, section in enumerate(wanted.sections):
+        if not section.course.joins.joined:
+            continue
+        alone = replace(wanted, sections=(section,))
+        search = _Search(alone, _course(alone))
+        fitting = [change for change in changes if search.fits(change)]
+        if not fitting and len(wanted.sections) > 1:
+            raise _nothing_fits(alone, [], place)
+        changes = fitting
+    return changes
+
+
+def _longer(
+    wanted: PieceWanted, changes: Sequence[_Change]
+) -> tuple[PieceWanted, str, _Found] | None:
     """Return the piece with one section a few picks longer, so that the weave runs on after it."""
+    if not changes:
+        return None
     for more, place in product(range(1, _MOST_GROWN + 1), range(len(wanted.sections) - 1)):
         section = wanted.sections[place]
         if not section.grows:
             continue
         grown = _grown(wanted, place, more)
-        found = _Search(grown, _course(grown)).found()
+        found = _Search(grown, _course(grown)).found(changes)
         if found is not None:
             picks = f"{more} pick{'s' * (more > 1)}"
             told = f"{picks} added to '{section.name}', so that the sheds run on in what follows"
@@ -281,8 +314,10 @@ def _grown(wanted: PieceWanted, place: int, more: int) -> PieceWanted:
     return replace(wanted, sections=tuple(sections))
 
 
-def _nothing_fits(wanted: PieceWanted) -> DoubleWeaveError:
-    """Return why nothing fits, and what would."""
+def _nothing_fits(
+    wanted: PieceWanted, changes: Sequence[_Change], section: int | None = None
+) -> DoubleWeaveError:
+    """Return why nothing fits, and what would; `section` is at fault if it is given."""
     joins = [section.course.joins for section in wanted.sections]
     tube = all(each.tube for each in joins if each.joined)
     what = "the edges of a tube" if tube else "every fold"
@@ -293,11 +328,11 @@ def _nothing_fits(wanted: PieceWanted) -> DoubleWeaveError:
         found = _Search(free, _course(free)).found()
         if found:
             would = f"{found.change.ends} would do: {found.change.told}"
-            return DoubleWeaveError(with_ends, would)
+            return DoubleWeaveError(with_ends, would, section)
     else:
         with_ends += ", or a few more or less"
-    every = tuple(replace(section, grows=True) for section in wanted.sections)
-    longer = _longer(replace(wanted, sections=every))
+    every = tuple(replace(section, grows=not section.grows) for section in wanted.sections)
+    longer = _longer(replace(wanted, sections=every), changes)
     if longer is not None:
         place, more = next(
             (place, new.course.picks - old.course.picks)
@@ -306,14 +341,15 @@ def _nothing_fits(wanted: PieceWanted) -> DoubleWeaveError:
             )
             if new.course.picks != old.course.picks
         )
-        section = wanted.sections[place]
+        fixed = wanted.sections[place]
         return DoubleWeaveError(
-            f"after the {section.course.picks} picks of '{section.name}' a shuttle lies at the "
+            f"after the {fixed.course.picks} picks of '{fixed.name}' a shuttle lies at the "
             f"wrong side, so that {names_of(wanted.weaves)} does not run on over the folds",
-            f"{section.course.picks + more} picks would do",
+            f"{fixed.course.picks + more} picks would do",
             place,
         )
-    return DoubleWeaveError(with_ends, "plain weave would, or weave the layers apart")
+    mend = "plain weave would, or weave the layers apart"
+    return DoubleWeaveError(with_ends, mend, section)
 
 
 def _told(wanted: PieceWanted, found: _Found) -> tuple[str, ...]:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import groupby
 
 import numpy as np
 from numpy.typing import NDArray
@@ -57,13 +58,30 @@ def analyse(
     sections: Sequence[WovenSection],
     shuttles: tuple[Shuttle, ...],
     plan: ShuttlePlan,
+    asked: Sequence[object] = (),
 ) -> Cloth:
-    """Return the cloth of one piece; `drawdown` is bool, shape (picks, ends)."""
-    parts = _gathered(drawdown, sections, plan)
+    """Return the cloth of one piece; `drawdown` is bool, shape (picks, ends).
+
+    `asked`, if anything, says of each section which cloth it should be: neighbours that are alike
+    are then one stretch, and no others.
+    """
+    parts = _as_asked(drawdown, sections, plan, asked) or _gathered(drawdown, sections, plan)
     most = max(parts, key=lambda part: (len(part.layers), part.picks))
     lanes = list(most.ends)
     stretches = tuple(_stretch(drawdown, part, lanes) for part in parts)
     return Cloth(stretches, shuttles, plan, len(most.layers))
+
+
+def _as_asked(
+    drawdown: Cells, sections: Sequence[WovenSection], plan: ShuttlePlan, asked: Sequence[object]
+) -> list[_Part]:
+    parts = []
+    for _, same in groupby(range(len(asked)), key=asked.__getitem__):
+        places = tuple(same)
+        picks = sum(sections[place].picks for place in places)
+        first = sections[places[0]].first_pick
+        parts.append(_part(drawdown, plan, places, first, picks))
+    return parts
 
 
 def _gathered(drawdown: Cells, sections: Sequence[WovenSection], plan: ShuttlePlan) -> list[_Part]:
@@ -81,8 +99,8 @@ def _merge_last(drawdown: Cells, plan: ShuttlePlan, parts: list[_Part]) -> None:
     before, last = parts[-2:]
     if before.ends != last.ends and not before.loose and not last.loose:
         return
-    both = _joined(drawdown, plan, before, last)
     alone = last if before.loose else before
+    both = _joined(drawdown, plan, before, last)
     kinds = (before.kind, last.kind) if before.ends == last.ends else (alone.kind,)
     if both.kind in kinds or (before.loose and last.loose):
         parts[-2:] = [both]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 
 from cards.cloth.layers import Layer, layers
-from cards.cloth_words import pieces_words
+from cards.cloth_words import listed, pieces_words
 from cards.project.cloth import Cloth, ClothStretch
 from cards.project.float_lengths import longest
 from cards.project.layered import LayeredPlan
@@ -69,7 +69,14 @@ def _check_built(layered: LayeredPlan, cloth: Cloth, problems: Problems) -> None
         for index in stretch.sections:
             section = layered.sections[index]
             wanted = 1 if section.joins.closed else layered.layers
-            if len(stretch.layers) != wanted:
+            if any(not layer.ends or not layer.picks for layer in stretch.layers):
+                problems.warning(
+                    "section-too-short",
+                    f"'{section.name}' is too short to bind all ends in all layers",
+                    f"give it {layered.repeat(index)} picks or more",
+                    *section.path,
+                )
+            elif len(stretch.layers) != wanted:
                 problems.error(
                     "layers-not-as-asked",
                     f"'{section.name}' makes {_layers(len(stretch.layers))}, and "
@@ -201,15 +208,16 @@ def _check_edges(spec: Spec, cloth: Cloth, problems: Problems) -> None:
         missed = Counter(
             (fault.layers[0], fault.side) for fault in stretch.faults if fault.kind == "edge missed"
         )
+        edges = []
         for (layer, side), times in sorted(missed.items()):
-            turns = len(stretch.layers[layer].picks) / 2
-            if times < _MISSED * turns:
-                continue
-            of_layer = f" of layer {layer + 1}" if len(stretch.layers) > 1 else ""
+            turns = max(times, round(len(stretch.layers[layer].picks) / 2))
+            if times >= _MISSED * turns:
+                of_layer = f" of layer {layer + 1}" if len(stretch.layers) > 1 else ""
+                edges.append(f"at the {side}{of_layer} in {times} of about {turns} turns")
+        if edges:
             problems.note(
                 "edge-missed",
-                f"the weft misses the last end{of_layer} at the {side} in {times} of about "
-                f"{max(times, round(turns))} turns",
+                f"the weft misses the last end {listed(edges)}",
                 "take the shuttle round that end by hand, start at the other side, or hang a "
                 "floating selvedge where a single cloth is woven",
                 *section_path(spec, stretch.sections[0]),

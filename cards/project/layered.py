@@ -63,6 +63,11 @@ class LayeredPlan:
         return Fraction(len(group.layers), 2 if group.ring else 1)
 
     @property
+    def asked(self) -> tuple[object, ...]:
+        """What tells the cloth of one section from that of another."""
+        return tuple((section.joins, section.stack) for section in self.sections)
+
+    @property
     def warp_share(self) -> Fraction:
         """Ends of all layers for each end of the top one."""
         return Fraction(sum(self.ratio), self.ratio[0])

@@ -123,7 +123,8 @@ class _Bench:
         shuttles, plan = (
             built_shuttles(spec, built) if built else written_shuttles(spec, sections, problems)
         )
-        cloth = analyse(draft.drawdown, sections, shuttles, plan)
+        asked = layered.asked if layered else ()
+        cloth = analyse(draft.drawdown, sections, shuttles, plan, asked)
         check_cloth(spec, draft, self.warp, weft, cloth, layered, problems)
         return Project(
             info=spec.project,
