@@ -4,15 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from cards.counted import CountedList, Counting, clearer, counted_parts, in_groups
-from cards.draft.shortest import shortest
+from cards.counted import CountedList
 from cards.heading import Heading, heading_of
 from cards.layer_marks import LayerMark, fold_sides, layer_marks
 from cards.project.model import Project
-from cards.sequence import Repeat, Run, Sequence
-
-# A group is threaded, checked and tied at once: four to eight ends (common practice).
-GROUP = 8
+from cards.threading_groups import GROUP, threading_groups
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,41 +43,10 @@ def threading_chart(project: Project, group: int = GROUP) -> ThreadingChart:
         ends=warp.ends,
         floating=warp.floating,
         shafts=loom.shafts,
-        groups=_groups(project, group),
+        groups=threading_groups(warp.threading, warp.selvedges, warp.first_end, group),
         heddles=loom.heddles,
         first_end=warp.first_end,
         shaft_1=loom.shaft_1,
         layers=layer_marks(project),
         folds=fold_sides(project),
     )
-
-
-def _groups(project: Project, group: int) -> CountedList[int]:
-    """Return the threading as the author grouped it, or with its repeats found if that is clearer.
-
-    Selvedges stand apart, so that no repeat runs across them.
-    """
-    warp = project.warp
-    first, body, last = parted(warp.threading, *warp.selvedges)
-    # A box for every group that is threaded, tied and ticked at once, however many there are.
-    counting: Counting[int] = Counting(in_groups(group), most=_MOST_BOXES)
-    if not any(isinstance(item, Repeat) for item in body.items):
-        body = clearer(shortest(body.values()), body, counting)
-    other = "left" if warp.first_end == "right" else "right"
-    parts = (f"{warp.first_end} selvedge", first), ("", body), (f"{other} selvedge", last)
-    return counted_parts([part for part in parts if part[1].length], counting)
-
-
-_MOST_BOXES = 400
-
-
-def parted(
-    threading: Sequence[int], first: int, last: int
-) -> tuple[Sequence[int], Sequence[int], Sequence[int]]:
-    """Return the selvedge of `first` ends, the body, and the selvedge of `last` ends."""
-    items = list(threading.items)
-    edges: tuple[list[Run[int] | Repeat[int]], ...] = ([], [])
-    for edge, length, at in ((edges[0], first, 0), (edges[1], last, -1)):
-        while sum(item.length for item in edge) < length:
-            edge.insert(0 if at else len(edge), items.pop(at))
-    return Sequence(tuple(edges[0])), Sequence(tuple(items)), Sequence(tuple(edges[1]))

@@ -11,7 +11,8 @@ from pathlib import Path
 from cards.pick_tally import pick_tally
 from cards.project import Project
 from cards.spec import PaperSize, parse_paper_size
-from cards.threading_chart import GROUP, threading_chart
+from cards.threading_chart import threading_chart
+from cards.threading_groups import GROUP
 from cards.warping_card import warping_card
 from layouts.drawing import Drawing
 from layouts.files import File, write_files

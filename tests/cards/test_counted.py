@@ -6,6 +6,7 @@ from hypothesis import strategies as st
 
 from cards.counted import Counting, boxes_for, counted_list, each_run, in_groups
 from cards.sequence import Repeat, Run, Sequence
+from cards.threading_groups import place_words, threading_groups
 from tests.test_sequence import sequences
 
 
@@ -83,3 +84,20 @@ def test_groups_are_even(most):
     assert sum(sizes) == 9
     assert max(sizes) <= most
     assert max(sizes) - min(sizes) <= 1
+
+
+@given(st.integers(1, 6), st.integers(1, 40), st.integers(0, 9), st.integers(0, 5))
+def test_the_place_of_an_end_is_where_counting_the_chart_finds_it(once, times, rest, selvedge):
+    body = [Repeat(tuple(Run(shaft) for shaft in range(1, once + 1)), times)]
+    items = [Run(1) for _ in range(selvedge)] + body + [Run(2) for _ in range(rest)]
+    threading = Sequence(tuple(items))
+    groups = threading_groups(threading, (selvedge, 0), "right")
+    found = []
+    for first, last in groups.blocks():
+        lines = groups.lines[first : last + 1]
+        bracket = next((each for each in groups.brackets if each.first == first), None)
+        for repeat in range(bracket.times if bracket else 1):
+            for line in lines:
+                again = f", repeat {repeat + 1}" if bracket else ""
+                found += [f"line {line.number}{again}, end {n + 1}" for n in range(line.count)]
+    assert [place_words(groups, end) for end in range(threading.length)] == found
