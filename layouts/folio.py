@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
+from cards.draft_sheet import draft_sheet
 from cards.pick_tally import pick_tally
 from cards.project import Project
 from cards.spec import PaperSize, parse_paper_size
@@ -18,6 +19,7 @@ from layouts.drawing import Drawing
 from layouts.files import File, write_files
 from layouts.paper import Frame, PaperTooSmall, frame_for
 from layouts.pdf import pdf_bytes
+from layouts.sheets import draft_sheet as draft_drawing
 from layouts.sheets import pick_tally as tally_sheet
 from layouts.sheets import threading_chart as threading_sheet
 from layouts.sheets import warping_card as warping_sheet
@@ -41,11 +43,16 @@ def _pick_tally(project: Project, frame: Frame) -> Drawing:
     return tally_sheet.draw_pick_tally(pick_tally(project), frame)
 
 
+def _draft_sheet(project: Project, frame: Frame) -> Drawing:
+    return draft_drawing.draw_draft_sheet(draft_sheet(project), frame)
+
+
 # In the order in which a weaver takes them up.
 SHEETS: dict[str, Sheet] = {
     warping_sheet.SLUG: _warping_card,
     threading_sheet.SLUG: _threading_chart,
     tally_sheet.SLUG: _pick_tally,
+    draft_drawing.SLUG: _draft_sheet,
 }
 
 # What a sheet needs between its margins: three columns of figures at arm's length and a row of

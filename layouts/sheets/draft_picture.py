@@ -1,0 +1,307 @@
+"""Draws one draft: threading, tie-up, treadling or lift plan, colour orders and drawdown.
+
+Everything is turned by the rulers of a picture and nowhere else: what is drawn at which end of a
+ruler is decided when the ruler is made.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+import numpy as np
+
+from cards.draft_sheet import View
+from cards.project.model import ProjectYarn
+from layouts.drawing import Box, Disc, Figure, Line, Mark, Path
+from layouts.sheets.draft_chart import COUNTS, FIGURE, GAP, Chart, words_width
+from layouts.sheets.draft_part import Part, Ruler, cells, counted, cut_lines, grid
+from layouts.sheets.parts import HAIR, INK, SOFT
+from layouts.typeface import NOTE, cap_height, label, measure
+
+
+@dataclass(frozen=True, slots=True)
+class _Rulers:
+    """The rulers of a chart that stands on a page."""
+
+    ends: Ruler
+    picks: Ruler
+    shafts: Ruler
+    columns: Ruler
+    warp_yarns: Ruler
+    weft_yarns: Ruler
+
+    @classmethod
+    def of(cls, chart: Chart, x: float, y: float) -> _Rulers:
+        ways, tops, lefts = chart.card.conventions, chart.tops(), chart.lefts()
+        above = ways.threading == "above"
+        treadles = chart.section.by_treadle and chart.card.treadle_1 == "right"
+        left = {name: x + place for name, (place, _) in lefts.items()}
+        top = {name: y + place for name, (place, _) in tops.items()}
+        return cls(
+            Ruler(left["cloth"], chart.cell, chart.ends.count, ways.first_end == "right"),
+            Ruler(top["cloth"], chart.cell, chart.picks.count, ways.treadling == "up"),
+            Ruler(top["threading"], chart.shaft, chart.shafts, above),
+            Ruler(left["treadling"], chart.column, len(chart.columns), treadles),
+            Ruler(
+                top["yarns"], chart.warp_row, len(chart.ends.used) if chart.threaded else 0, above
+            ),
+            Ruler(left["yarns"], chart.weft_column, len(chart.picks.used), turned=False),
+        )
+
+
+def draw_chart(chart: Chart, x: float, y: float) -> Iterable[Mark]:
+    """Draw a chart with its top left corner at (x, y) mm."""
+    rulers, seen = _Rulers.of(chart, x, y), chart.view()
+    ends, picks = chart.ends.count, chart.picks.count
+    if ends and chart.threaded:
+        yield _threading(chart, rulers, seen)
+        yield from _warp_yarns(chart, rulers)
+        yield from _end_brackets(chart, rulers, y)
+    if ends and picks:
+        yield drawdown_figure(chart, rulers.ends, rulers.picks, seen)
+    if ends:
+        yield from _end_counts(chart, rulers, y)
+    if chart.treadled:
+        if chart.threaded and chart.section.by_treadle:
+            yield _tie_up(chart, rulers)
+        yield from _column_numbers(chart, rulers)
+    if picks and chart.treadled:
+        yield _treadling(chart, rulers, seen)
+        yield from _weft_yarns(chart, rulers)
+        yield from _pick_brackets(chart, rulers, x)
+    if chart.threaded:
+        yield from _shaft_numbers(chart, rulers)
+    yield from _pick_counts(chart, rulers, x)
+
+
+def _threading(chart: Chart, rulers: _Rulers, seen: View) -> Figure:
+    marks = (
+        *cells(seen.threading, rulers.ends, rulers.shafts),
+        *grid(rulers.ends, rulers.shafts, chart.ends.rules, _fours(chart.card.shafts)),
+        *_cuts(chart.ends, rulers.ends, rulers.shafts, upright=True),
+    )
+    return Figure(marks, "Threading", "A mark in the row of a shaft: the end is on that shaft.")
+
+
+def drawdown_figure(chart: Chart, ends: Ruler, picks: Ruler, seen: View) -> Figure:
+    """Return the drawdown in black and white."""
+    warp = chart.card.conventions.filled == "warp"
+    marks = (
+        *cells(seen.drawdown if warp else ~seen.drawdown, ends, picks),
+        *grid(ends, picks, chart.ends.rules, chart.picks.rules),
+        *_cuts(chart.ends, ends, picks, upright=True),
+        *_cuts(chart.picks, picks, ends, upright=False),
+        *_shared(chart, ends, picks),
+        *_frame(chart, ends, picks),
+    )
+    return Figure(marks, "Drawdown", f"Filled: the {chart.card.conventions.filled} is on top.")
+
+
+def _fours(count: int) -> tuple[int, ...]:
+    return tuple(range(4, count, 4)) if count > 6 else ()
+
+
+def _cuts(part: Part, ruler: Ruler, other: Ruler, *, upright: bool) -> list[Mark]:
+    start, stop = other.origin, other.origin + other.length
+    return cut_lines(part, ruler, start, stop, upright=upright)
+
+
+def _shared(chart: Chart, ends: Ruler, picks: Ruler) -> Iterable[Mark]:
+    """Return the lines beyond which a neighbouring tile has the threads too."""
+    left, right = ends.origin, ends.origin + ends.length
+    top, bottom = picks.origin, picks.origin + picks.length
+    lines = [(ends.edge(place), top, ends.edge(place), bottom) for place in chart.ends.shared]
+    lines += [(left, picks.edge(place), right, picks.edge(place)) for place in chart.picks.shared]
+    for line in lines:
+        yield Line(*line, width=1.3, colour="#ffffff")
+        yield Line(*line, width=0.6, colour=INK, dash=(2.0, 1.2))
+
+
+def _frame(chart: Chart, ends: Ruler, picks: Ruler) -> Iterable[Mark]:
+    """Frame the first repeat where more than one is drawn."""
+    if chart.ends.frame is None and chart.picks.frame is None:
+        return
+    left, right = ends.span(*(chart.ends.frame or (0, chart.ends.count)))
+    top, bottom = picks.span(*(chart.picks.frame or (0, chart.picks.count)))
+    for colour, width in (("#ffffff", 1.3), (INK, 0.65)):
+        yield Box(left, top, right - left, bottom - top, None, colour, width)
+
+
+def _tie_up(chart: Chart, rulers: _Rulers) -> Figure:
+    rise = chart.card.conventions.tie_up == "rise"
+    marks: list[Mark] = list(
+        grid(rulers.columns, rulers.shafts, _fours(len(chart.columns)), _fours(chart.card.shafts))
+    )
+    for place, tied in enumerate(chart.card.tied):
+        for shaft in tied.rise if rise else tied.sink:
+            if shaft <= chart.card.shafts:
+                at = rulers.columns.middle(place), rulers.shafts.middle(shaft - 1)
+                marks.append(tie_mark(*at, min(chart.shaft, chart.column), rise=rise))
+    words = "rises" if rise else "sinks"
+    return Figure(tuple(marks), "Tie-up", f"A mark: the shaft {words} with the treadle.")
+
+
+def tie_mark(x: float, y: float, cell: float, *, rise: bool) -> Mark:
+    """Return the mark of a tie about its middle: a disc for a shaft that rises, else a cross."""
+    if rise:
+        return Disc(x, y, 0.3 * cell, INK, None)
+    arm = 0.27 * cell
+    steps = (
+        ("M", x - arm, y - arm),
+        ("L", x + arm, y + arm),
+        ("M", x - arm, y + arm),
+        ("L", x + arm, y - arm),
+    )
+    return Path(steps, None, INK, 0.5)
+
+
+def _treadling(chart: Chart, rulers: _Rulers, seen: View) -> Figure:
+    marks = (
+        *cells(seen.treadling, rulers.columns, rulers.picks),
+        *grid(rulers.columns, rulers.picks, _fours(len(chart.columns)), chart.picks.rules),
+        *_cuts(chart.picks, rulers.picks, rulers.columns, upright=False),
+    )
+    if chart.section.by_treadle:
+        return Figure(marks, "Treadling", "A mark: the treadle is pressed.")
+    return Figure(marks, "Lift plan", "A mark: the shaft is raised.")
+
+
+def _warp_yarns(chart: Chart, rulers: _Rulers) -> Iterable[Mark]:
+    """Draw a row for each yarn of the warp, so that no yarn is told by its colour alone."""
+    for row, yarn in enumerate(chart.ends.used):
+        top = rulers.warp_yarns.low(row)
+        for first, last in _runs(chart.ends, yarn):
+            left, right = rulers.ends.span(first, last)
+            yield _run(left, top + 0.15, right - left, chart.warp_row - 0.3, yarn)
+        at = top + chart.warp_row / 2 + cap_height(NOTE) / 2
+        x = rulers.ends.origin + rulers.ends.length + 1.2
+        yield label(x, at, yarn.letter, NOTE, "bold", "start", INK)
+
+
+def _weft_yarns(chart: Chart, rulers: _Rulers) -> Iterable[Mark]:
+    for column, yarn in enumerate(chart.picks.used):
+        left = rulers.weft_yarns.low(column)
+        for first, last in _runs(chart.picks, yarn):
+            top, bottom = rulers.picks.span(first, last)
+            yield _run(left + 0.15, top, chart.weft_column - 0.3, bottom - top, yarn)
+        at = _column_baseline(rulers)
+        yield label(left + chart.weft_column / 2, at, yarn.letter, NOTE, "bold", "middle", INK)
+
+
+def _run(x: float, y: float, width: float, height: float, yarn: ProjectYarn) -> Box:
+    return Box(x, y, width, height, yarn.colour, SOFT, 0.15)
+
+
+def _runs(part: Part, yarn: ProjectYarn) -> Iterable[tuple[int, int]]:
+    """Return the places (first, last exclusive) of the runs of a yarn."""
+    framed = np.zeros(part.count + 2, dtype=np.int8)
+    framed[1:-1] = [each is yarn for each in part.yarns]
+    changes = np.flatnonzero(np.diff(framed)).tolist()
+    return zip(changes[::2], changes[1::2], strict=True)
+
+
+def _column_baseline(rulers: _Rulers) -> float:
+    """Return the baseline of the figures between tie-up and treadling."""
+    if rulers.shafts.origin < rulers.picks.origin:
+        gap = rulers.shafts.origin + rulers.shafts.length
+    else:
+        gap = rulers.picks.origin + rulers.picks.length
+    return gap + GAP / 2 + cap_height(NOTE) / 2
+
+
+def _column_numbers(chart: Chart, rulers: _Rulers) -> Iterable[Mark]:
+    """Print all numbers of the treadles, or with many the first and every fourth."""
+    numbers = chart.columns
+    widest = max(measure(str(number), NOTE) for number in numbers) + 0.5
+    every = widest <= chart.column
+    for place, number in enumerate(numbers):
+        if every or place == 0 or number % 4 == 0:
+            at = rulers.columns.middle(place)
+            yield label(at, _column_baseline(rulers), str(number), NOTE, "regular", "middle", INK)
+
+
+def _shaft_numbers(chart: Chart, rulers: _Rulers) -> Iterable[Mark]:
+    """Print the shaft numbers at the left of the threading and beside the tie-up."""
+    ends = rulers.ends
+    right = ends.origin + ends.length + chart.between - 1.2
+    every = chart.shaft >= FIGURE
+    for place in range(chart.card.shafts):
+        if not every and place and (place + 1) % 4:
+            continue
+        at = rulers.shafts.middle(place) + cap_height(NOTE) / 2
+        words = str(place + 1)
+        yield label(right, at, words, NOTE, "regular", "end", INK)
+        if ends.count:
+            yield label(ends.origin - 1.0, at, words, NOTE, "regular", "end", INK)
+
+
+def _end_counts(chart: Chart, rulers: _Rulers, y: float) -> Iterable[Mark]:
+    tops = chart.tops()
+    for place in counted(chart.ends, None, chart.cell):
+        words = str(chart.ends.threads[place] + 1)
+        x = rulers.ends.middle(place)
+        for name in ("counts", "more counts"):
+            at = y + tops[name][0] + COUNTS / 2 + cap_height(NOTE) / 2
+            yield label(x, at, words, NOTE, "regular", "middle", SOFT)
+
+
+def _pick_counts(chart: Chart, rulers: _Rulers, x: float) -> Iterable[Mark]:
+    lefts = chart.lefts()
+    for place in counted(chart.picks, FIGURE, chart.cell):
+        words = str(chart.picks.threads[place] + 1)
+        at = rulers.picks.middle(place) + cap_height(NOTE) / 2
+        right = x + lefts["counts"][0] + chart.count_width - 1.0
+        yield label(right, at, words, NOTE, "regular", "end", SOFT)
+        if chart.treadled:
+            left = x + lefts["more counts"][0] + 1.0
+            yield label(left, at, words, NOTE, "regular", "start", SOFT)
+
+
+def _end_brackets(chart: Chart, rulers: _Rulers, y: float) -> Iterable[Mark]:
+    top = y + chart.tops()["brackets"][0]
+    above = chart.card.conventions.threading == "above"
+    line, tip = (top + 4.2, top + 5.6) if above else (top + 1.6, top + 0.2)
+    words_at = top + 3.2 if above else top + 2.5 + cap_height(NOTE)
+    for each in chart.ends.brackets:
+        left, right = rulers.ends.span(each.first, each.last)
+        left, right = left + 0.3, right - 0.3
+        steps = (("M", left, tip), ("L", left, line), ("L", right, line), ("L", right, tip))
+        yield Path(steps, None, INK, 0.35)
+        if words_width(each) <= right - left:
+            at = (left + right) / 2
+            yield label(at, words_at, each.words, NOTE, "bold", "middle", INK)
+
+
+def _pick_brackets(chart: Chart, rulers: _Rulers, x: float) -> Iterable[Mark]:
+    line = x + chart.lefts()["brackets"][0] + 1.6
+    for each in chart.picks.brackets:
+        top, bottom = rulers.picks.span(each.first, each.last)
+        top, bottom = top + 0.3, bottom - 0.3
+        tip = line - 1.4
+        steps = (("M", tip, top), ("L", line, top), ("L", line, bottom), ("L", tip, bottom))
+        yield Path(steps, None, INK, 0.35)
+        at = (top + bottom) / 2 + cap_height(NOTE) / 2
+        yield label(line + 1.2, at, each.words, NOTE, "bold", "start", INK)
+
+
+def coloured(chart: Chart) -> bool:
+    """Whether the cloth can be shown in its yarns' colours, and there is more than one to show."""
+    shown = {yarn.colour for yarn in (*chart.ends.yarns, *chart.picks.yarns)}
+    return bool(chart.ends.yarns and chart.picks.yarns) and len(shown) > 1
+
+
+def draw_colours(chart: Chart, x: float, y: float) -> Iterable[Mark]:
+    """Draw the drawdown in the colours of the yarns that lie on top, as the weaver sees it."""
+    ways = chart.card.conventions
+    ends = Ruler(x, chart.cell, chart.ends.count, ways.first_end == "right")
+    picks = Ruler(y, chart.cell, chart.picks.count, ways.treadling == "up")
+    over = chart.view().drawdown
+    warp = np.array([yarn.colour for yarn in chart.ends.yarns])
+    weft = np.array([yarn.colour for yarn in chart.picks.yarns])
+    top = np.where(over, warp[np.newaxis, :], weft[:, np.newaxis])
+    marks: list[Mark] = []
+    for colour in sorted(set(warp.tolist()) | set(weft.tolist())):
+        marks.extend(cells(top == colour, ends, picks, colour))
+    marks.append(Box(x, y, ends.length, picks.length, None, HAIR, 0.2))
+    yield Figure(tuple(marks), "The cloth in its colours", "The yarn that lies on top.")
