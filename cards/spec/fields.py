@@ -160,6 +160,7 @@ FrontBack = Annotated[Literal["front", "back"], *_choice("side", "front", "back"
 LeftRight = Annotated[Literal["left", "right"], *_choice("side", "left", "right")]
 AboveBelow = Annotated[Literal["above", "below"], *_choice("place", "above", "below")]
 RiseSink = Annotated[Literal["rise", "sink"], *_choice("meaning", "rise", "sink")]
+MarksNumbers = Annotated[Literal["marks", "numbers"], *_choice("form", "marks", "numbers")]
 DownUp = Annotated[Literal["down", "up"], *_choice("direction", "down", "up")]
 WarpWeft = Annotated[Literal["warp", "weft"], *_choice("meaning", "warp", "weft")]
 Orientation = Annotated[
