@@ -269,16 +269,21 @@ def _print_one(
     from layouts.paper import PaperTooSmall  # noqa: PLC0415
     from layouts.progress import Progress  # noqa: PLC0415
 
+    notes: list[str] = []
     try:
         frame = frame_of(project, paper)
         with Progress(stem) as progress:
-            return print_folio(project, frame, stem, folder, sheets, form, progress.step)
+            done = progress.step
+            return print_folio(project, frame, stem, folder, sheets, form, done, notes.append)
     except PaperTooSmall as error:
         tell(f"{stem}: {error} (choose another paper; nothing was printed)")
     except OSError as error:
         from layouts.refusals import print_refusal  # noqa: PLC0415
 
         tell(print_refusal(error, folder))
+    finally:
+        for words in notes:
+            tell(f"{stem}: note: {words}")
     return []
 
 

@@ -55,6 +55,9 @@ SHEETS: dict[str, Sheet] = {
     draft_drawing.SLUG: _draft_sheet,
 }
 
+# A whole folio goes without these where the paper is too small for them: no loom waits for them.
+OPTIONAL = frozenset({draft_drawing.SLUG})
+
 # What a sheet needs between its margins: three columns of figures at arm's length and a row of
 # boxes beside them.
 LEAST_WIDTH = 94.0
@@ -88,17 +91,20 @@ def print_folio(
     names: Sequence[str] = (),
     form: str = "both",
     step: Callable[[float], None] = lambda share: None,
+    note: Callable[[str], None] = lambda words: None,
 ) -> list[Path]:
     """Print the sheets named, or all, into `folder`; return the files that were written.
 
-    `form` is "pdf", "svg" or "both"; `step` is told the share of the work that is done. A print of
-    some sheets only has their names in that of its PDF, behind dots, so that it never replaces a
-    whole folio. Raises OSError when the folder cannot be written; then nothing in it has changed.
+    `form` is "pdf", "svg" or "both"; `step` is told the share of the work that is done, `note` in
+    words which sheet is left out. A print of some sheets only has their names in that of its PDF,
+    behind dots, so that it never replaces a whole folio. Raises OSError when the folder cannot be
+    written, PaperTooSmall when a sheet does not fit that was named or that no weaver can do
+    without; then nothing in the folder has changed.
     """
     chosen = [name for name in SHEETS if name in names] if names else list(SHEETS)
     drawings = []
     for number, name in enumerate(chosen, start=1):
-        drawings.append(SHEETS[name](project, frame))
+        drawings.extend(_drawn(project, frame, name, note, named=bool(names)))
         step(0.5 * number / len(chosen))
     files = []
     if form != "svg":
@@ -112,6 +118,19 @@ def print_folio(
     written = write_files(files, folder, stem)
     step(1.0)
     return written
+
+
+def _drawn(
+    project: Project, frame: Frame, name: str, note: Callable[[str], None], *, named: bool
+) -> list[Drawing]:
+    """Return a sheet, or nothing and a note if it does not fit and can be done without."""
+    try:
+        return [SHEETS[name](project, frame)]
+    except PaperTooSmall as error:
+        if named or name not in OPTIONAL:
+            raise
+        note(f"the {name} is left out: {error}")
+        return []
 
 
 def pdf_file(project: Project, drawings: Sequence[Drawing], stem: str) -> File:
