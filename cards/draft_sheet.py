@@ -94,11 +94,13 @@ class SectionDraft:
     """What is woven in all sections that are woven alike, from the first of its picks on.
 
     `columns` are the treadles pressed, or the shafts raised where `by_treadle` is false; `lifts`
-    the shafts raised. `layers` is 1 where the floats are those of the cloth read as one.
+    the shafts raised, and `sheds` one repeat of them. `layers` is 1 where the floats are those of
+    the cloth read as one.
     """
 
     names: tuple[str, ...]
     by_treadle: bool
+    sheds: tuple[frozenset[int], ...]
     columns: tuple[Shed, ...]
     lifts: tuple[frozenset[int], ...]
     picks: Side
@@ -173,13 +175,16 @@ def _section(project: Project, alike: list[WovenSection]) -> SectionDraft:
     section = max(alike, key=lambda each: each.picks)
     by_treadle = section.by_treadle and project.loom.action not in LIFTING
     lifts = project.draft.lifts[section.first_pick : section.first_pick + section.picks]
-    sheds = section.sheds.values() if by_treadle else lifts
-    cloth, ends, picks = _repeat(project.draft.threading, lifts)
+    columns = section.sheds.values() if by_treadle else lifts
+    sheds = lifts[: period(lifts)]
+    cloth, ends = _repeat(project.draft.threading, sheds)
+    picks = len(sheds) < len(lifts)
     floats, parted = _floats(cloth, project.sett.layers, ends=ends, picks=picks)
     return SectionDraft(
         names=tuple(dict.fromkeys(each.name for each in alike)),
         by_treadle=by_treadle,
-        columns=tuple(tuple(sorted(shed)) for shed in sheds),
+        sheds=sheds,
+        columns=tuple(tuple(sorted(shed)) for shed in columns),
         lifts=lifts,
         picks=_side(project, section.sheds, section.weft),
         warp_float=floats[0],
@@ -254,11 +259,10 @@ def columns_of(card: DraftSheet, section: SectionDraft) -> tuple[int, ...]:
     return tuple(range(1, card.shafts + 1))
 
 
-def _repeat(threading: Listing[int], lifts: Listing[frozenset[int]]) -> tuple[Marks, bool, bool]:
-    """Return one repeat of the cloth, and whether it goes on across its ends and its picks."""
-    ends, picks = period(threading), period(lifts)
-    cloth = drawdown(threading[:ends], lifts[:picks])
-    return cloth, ends < len(threading), picks < len(lifts)
+def _repeat(threading: Listing[int], sheds: Listing[frozenset[int]]) -> tuple[Marks, bool]:
+    """Return one repeat of the cloth, and whether it goes on across its ends."""
+    ends = period(threading)
+    return drawdown(threading[:ends], sheds), ends < len(threading)
 
 
 LongestFloats = tuple[LongestFloat | None, LongestFloat | None]

@@ -9,11 +9,15 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from cards.draft_sheet import DraftSheet, SectionDraft, View, columns_of, view
-from layouts.sheets.draft_part import Bracket, Part
+from layouts.sheets.draft_part import Part
 from layouts.typeface import NOTE, measure
 
 LARGEST_CELL = 3.5
 SMALLEST_CELL = 2.2
+# Sizes of cells in mm, the largest first.
+CELLS = tuple(
+    tenths / 10 for tenths in range(round(LARGEST_CELL * 10), round(SMALLEST_CELL * 10) - 1, -1)
+)
 
 # A row of figures one below another needs so much for each.
 FIGURE = 2.8
@@ -21,6 +25,7 @@ COUNTS = 3.4
 BRACKETS = 5.8
 GAP = 4.2
 _YARN_GAP = 1.6
+_BETWEEN = 2.4
 # Of more shafts or treadles than this only every fourth is numbered where cells are small.
 _NARROW_FROM = 12
 
@@ -29,43 +34,53 @@ _NARROW_FROM = 12
 class Chart:
     """A draft of some ends and picks, drawn with cells of `cell` mm.
 
-    One that is not `threaded` leaves the threading and the tie-up to a page of their own, one that
-    is not `treadled` the tie-up and the treadling; then ends or picks of those pages are none.
+    `shafts` and `columns` are the places, from 0, of the shafts and of the treadles (or of the
+    shafts of a lift plan) that are drawn; with no shafts the threading and the tie-up are left to
+    a page of their own, with no columns the tie-up and the treadling.
     """
 
     card: DraftSheet
     section: SectionDraft
     ends: Part
     picks: Part
+    shafts: range
+    columns: range
     cell: float = SMALLEST_CELL
-    threaded: bool = True
-    treadled: bool = True
 
     @property
-    def shafts(self) -> int:
-        """How many shafts are drawn."""
-        return self.card.shafts if self.threaded else 0
+    def numbers(self) -> tuple[int, ...]:
+        """Numbers of the treadles, or of the shafts of a lift plan, that are drawn."""
+        every = columns_of(self.card, self.section)
+        return every[self.columns.start : self.columns.stop]
+
+    @property
+    def tied(self) -> bool:
+        """Whether a tie-up stands between the threading and the treadling."""
+        return bool(self.shafts) and bool(self.columns) and self.section.by_treadle
+
+    @property
+    def numbered(self) -> bool:
+        """Whether the ties are numbers, which need room as high and as wide as a number."""
+        return self.section.by_treadle and self.card.conventions.tie_up_as == "numbers"
 
     @property
     def shaft(self) -> float:
         """Height in mm of the row of a shaft."""
-        return self.cell if self.card.shafts > _NARROW_FROM else max(self.cell, FIGURE)
-
-    @property
-    def columns(self) -> tuple[int, ...]:
-        """Numbers of the treadles, or of the shafts of a lift plan."""
-        return columns_of(self.card, self.section) if self.treadled else ()
+        narrow = self.card.shafts > _NARROW_FROM and not self.numbered
+        return self.cell if narrow else max(self.cell, FIGURE)
 
     @property
     def column(self) -> float:
         """Width in mm of the column of a treadle."""
-        return self.cell if len(self.columns) > _NARROW_FROM else max(self.cell, FIGURE)
+        if self.numbered:
+            return max(self.cell, FIGURE, measure(str(self.card.shafts), NOTE) + 0.8)
+        narrow = len(columns_of(self.card, self.section)) > _NARROW_FROM
+        return self.cell if narrow else max(self.cell, FIGURE)
 
     @property
     def weft_column(self) -> float:
         """Width in mm of the column of a weft yarn, which bears its letter."""
-        letters = [measure(yarn.letter, NOTE, "bold") + 0.8 for yarn in self.picks.used]
-        return max(self.cell, *letters) if letters else 0.0
+        return max(self.cell, self.picks.letter_width + 0.8) if self.picks.used else 0.0
 
     @property
     def warp_row(self) -> float:
@@ -74,24 +89,26 @@ class Chart:
 
     @property
     def count_width(self) -> float:
-        """Width in mm of the numbers of the picks."""
-        numbers = (*self.picks.threads[:1], *self.picks.threads[-1:], self.shafts - 1)
-        return max(measure(str(int(number) + 1), NOTE) for number in numbers) + 1.4
+        """Width in mm of the numbers of the picks, and of the shafts at the same side."""
+        shafts = measure(str(self.shafts.stop), NOTE) if self.shafts else 0.0
+        return max(self.picks.count_width, shafts) + 1.4
 
     @property
     def between(self) -> float:
         """Width in mm between drawdown and treadling, where shafts and warp yarns are named."""
-        words = [str(self.shafts), *(yarn.letter for yarn in self.ends.used)]
-        return max(measure(text, NOTE, "bold") for text in words) + 2.4
+        if not self.shafts:
+            return _BETWEEN
+        return max(measure(str(self.shafts.stop), NOTE), self.ends.letter_width) + 2.4
 
     @property
     def bracket_width(self) -> float:
         """Width in mm of the brackets of the picks."""
-        return max((3.4 + words_width(each) for each in self.picks.brackets), default=0.0)
+        return 3.4 + self.picks.words_width if self.picks.brackets else 0.0
 
     def lefts(self) -> dict[str, tuple[float, float]]:
         """Return where each part stands from the left, and how wide it is, in mm."""
-        yarns = len(self.picks.used) if self.treadled else 0
+        treadled = bool(self.columns)
+        yarns = len(self.picks.used) if treadled else 0
         return _placed(
             [
                 ("counts", self.count_width),
@@ -100,20 +117,21 @@ class Chart:
                 ("treadling", len(self.columns) * self.column),
                 ("yarn gap", _YARN_GAP if yarns else 0.0),
                 ("yarns", yarns * self.weft_column),
-                ("more counts", self.count_width if self.treadled else 0.0),
-                ("brackets", self.bracket_width if self.treadled else 0.0),
+                ("more counts", self.count_width if treadled else 0.0),
+                ("brackets", self.bracket_width if treadled else 0.0),
             ]
         )
 
     def tops(self) -> dict[str, tuple[float, float]]:
         """Return where each part stands from the top, and how high it is, in mm."""
-        yarns = len(self.ends.used) if self.threaded else 0
+        threaded = bool(self.shafts)
+        yarns = len(self.ends.used) if threaded else 0
         stacked = [
-            ("brackets", BRACKETS if self.threaded and self.ends.brackets else 0.0),
+            ("brackets", BRACKETS if threaded and self.ends.brackets else 0.0),
             ("counts", COUNTS if self.ends.count else 0.0),
             ("yarns", yarns * self.warp_row),
             ("yarn gap", _YARN_GAP if yarns else 0.0),
-            ("threading", self.shafts * self.shaft),
+            ("threading", len(self.shafts) * self.shaft),
             ("between", GAP),
             ("cloth", self.picks.count * self.cell),
             ("more counts", COUNTS if self.ends.count else 0.0),
@@ -131,11 +149,15 @@ class Chart:
         """Height of the whole draft in mm."""
         return sum(height for _, height in self.tops().values())
 
-    def grown(self, width: float, height: float) -> Chart | None:
+    def fits(self, width: float, height: float) -> bool:
+        """Whether the draft has room on so many mm."""
+        return self.width <= width and self.height <= height
+
+    def grown(self, width: float, height: float, largest: float = LARGEST_CELL) -> Chart | None:
         """Return the chart with the largest cells that fit, or None if it does not fit at all."""
-        for tenths in range(round(LARGEST_CELL * 10), round(SMALLEST_CELL * 10) - 1, -1):
-            chart = replace(self, cell=tenths / 10)
-            if chart.width <= width and chart.height <= height:
+        for cell in CELLS:
+            chart = replace(self, cell=cell)
+            if cell <= largest and chart.fits(width, height):
                 return chart
         return None
 
@@ -151,8 +173,3 @@ def _placed(sizes: list[tuple[str, float]]) -> dict[str, tuple[float, float]]:
         placed[name] = at, size
         at += size
     return placed
-
-
-def words_width(bracket: Bracket) -> float:
-    """Return the width in mm of what a bracket says."""
-    return measure(bracket.words, NOTE, "bold")

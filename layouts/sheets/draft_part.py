@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -34,7 +35,7 @@ class Bracket:
     words: str
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@dataclass(frozen=True, eq=False)
 class Part:
     """Threads side by side: numbers from 0, where heavy rules and cuts stand, brackets, yarns.
 
@@ -56,10 +57,26 @@ class Part:
         """How many threads are drawn."""
         return len(self.threads)
 
-    @property
+    @cached_property
     def used(self) -> tuple[ProjectYarn, ...]:
         """Each yarn once, in the order of the spec."""
-        return tuple(sorted(dict.fromkeys(self.yarns), key=lambda yarn: yarn.hatch))
+        found = {yarn.key: yarn for yarn in self.yarns}
+        return tuple(sorted(found.values(), key=lambda yarn: yarn.hatch))
+
+    @cached_property
+    def letter_width(self) -> float:
+        """Width in mm of the widest letter of a yarn."""
+        return max((measure(yarn.letter, NOTE, "bold") for yarn in self.used), default=0.0)
+
+    @cached_property
+    def words_width(self) -> float:
+        """Width in mm of the longest words of a bracket."""
+        return max((measure(each.words, NOTE, "bold") for each in self.brackets), default=0.0)
+
+    @cached_property
+    def count_width(self) -> float:
+        """Width in mm of the widest number of a thread."""
+        return measure(str(int(self.threads.max()) + 1), NOTE) if self.count else 0.0
 
 
 def bracket_words(stretch: Stretch) -> str:

@@ -14,10 +14,13 @@ import numpy as np
 from cards.draft_sheet import View
 from cards.project.model import ProjectYarn
 from layouts.drawing import Box, Disc, Figure, Line, Mark, Path
-from layouts.sheets.draft_chart import COUNTS, FIGURE, GAP, Chart, words_width
+from layouts.sheets.draft_chart import COUNTS, FIGURE, GAP, Chart
 from layouts.sheets.draft_part import Part, Ruler, cells, counted, cut_lines, grid
 from layouts.sheets.parts import HAIR, INK, SOFT
 from layouts.typeface import NOTE, cap_height, label, measure
+
+# No more shafts, or treadles, than this are told apart without a heavy rule among them.
+_FEW = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,11 +44,9 @@ class _Rulers:
         return cls(
             Ruler(left["cloth"], chart.cell, chart.ends.count, ways.first_end == "right"),
             Ruler(top["cloth"], chart.cell, chart.picks.count, ways.treadling == "up"),
-            Ruler(top["threading"], chart.shaft, chart.shafts, above),
+            Ruler(top["threading"], chart.shaft, len(chart.shafts), above),
             Ruler(left["treadling"], chart.column, len(chart.columns), treadles),
-            Ruler(
-                top["yarns"], chart.warp_row, len(chart.ends.used) if chart.threaded else 0, above
-            ),
+            Ruler(top["yarns"], chart.warp_row, len(chart.ends.used), above),
             Ruler(left["yarns"], chart.weft_column, len(chart.picks.used), turned=False),
         )
 
@@ -54,7 +55,7 @@ def draw_chart(chart: Chart, x: float, y: float) -> Iterable[Mark]:
     """Draw a chart with its top left corner at (x, y) mm."""
     rulers, seen = _Rulers.of(chart, x, y), chart.view()
     ends, picks = chart.ends.count, chart.picks.count
-    if ends and chart.threaded:
+    if ends and chart.shafts:
         yield _threading(chart, rulers, seen)
         yield from _warp_yarns(chart, rulers)
         yield from _end_brackets(chart, rulers, y)
@@ -62,23 +63,23 @@ def draw_chart(chart: Chart, x: float, y: float) -> Iterable[Mark]:
         yield drawdown_figure(chart, rulers.ends, rulers.picks, seen)
     if ends:
         yield from _end_counts(chart, rulers, y)
-    if chart.treadled:
-        if chart.threaded and chart.section.by_treadle:
-            yield _tie_up(chart, rulers)
+    if chart.tied:
+        yield _tie_up(chart, rulers)
+    if chart.columns:
         yield from _column_numbers(chart, rulers)
-    if picks and chart.treadled:
+    if picks and chart.columns:
         yield _treadling(chart, rulers, seen)
         yield from _weft_yarns(chart, rulers)
         yield from _pick_brackets(chart, rulers, x)
-    if chart.threaded:
+    if chart.shafts:
         yield from _shaft_numbers(chart, rulers)
     yield from _pick_counts(chart, rulers, x)
 
 
 def _threading(chart: Chart, rulers: _Rulers, seen: View) -> Figure:
     marks = (
-        *cells(seen.threading, rulers.ends, rulers.shafts),
-        *grid(rulers.ends, rulers.shafts, chart.ends.rules, _fours(chart.card.shafts)),
+        *cells(seen.threading[_slice(chart.shafts)], rulers.ends, rulers.shafts),
+        *grid(rulers.ends, rulers.shafts, chart.ends.rules, _fours(chart.shafts)),
         *_cuts(chart.ends, rulers.ends, rulers.shafts, upright=True),
     )
     return Figure(marks, "Threading", "A mark in the row of a shaft: the end is on that shaft.")
@@ -98,8 +99,15 @@ def drawdown_figure(chart: Chart, ends: Ruler, picks: Ruler, seen: View) -> Figu
     return Figure(marks, "Drawdown", f"Filled: the {chart.card.conventions.filled} is on top.")
 
 
-def _fours(count: int) -> tuple[int, ...]:
-    return tuple(range(4, count, 4)) if count > 6 else ()
+def _slice(places: range) -> slice:
+    return slice(places.start, places.stop)
+
+
+def _fours(places: range) -> tuple[int, ...]:
+    """Return where a heavy rule stands between shafts, or treadles: by fours of all of them."""
+    if places.stop <= _FEW:
+        return ()
+    return tuple(at for at in range(1, len(places)) if (places.start + at) % 4 == 0)
 
 
 def _cuts(part: Part, ruler: Ruler, other: Ruler, *, upright: bool) -> list[Mark]:
@@ -124,22 +132,36 @@ def _frame(chart: Chart, ends: Ruler, picks: Ruler) -> Iterable[Mark]:
         return
     left, right = ends.span(*(chart.ends.frame or (0, chart.ends.count)))
     top, bottom = picks.span(*(chart.picks.frame or (0, chart.picks.count)))
-    for colour, width in (("#ffffff", 1.3), (INK, 0.65)):
+    for colour, width in (("#ffffff", 1.0), (INK, 0.55)):
         yield Box(left, top, right - left, bottom - top, None, colour, width)
 
 
 def _tie_up(chart: Chart, rulers: _Rulers) -> Figure:
-    rise = chart.card.conventions.tie_up == "rise"
-    marks: list[Mark] = list(
-        grid(rulers.columns, rulers.shafts, _fours(len(chart.columns)), _fours(chart.card.shafts))
-    )
-    for place, tied in enumerate(chart.card.tied):
+    ways = chart.card.conventions
+    rise = ways.tie_up == "rise"
+    columns, shafts = _fours(chart.columns), _fours(chart.shafts)
+    marks: list[Mark] = list(grid(rulers.columns, rulers.shafts, columns, shafts))
+    for place, column in enumerate(chart.columns):
+        tied = chart.card.tied[column]
         for shaft in tied.rise if rise else tied.sink:
-            if shaft <= chart.card.shafts:
-                at = rulers.columns.middle(place), rulers.shafts.middle(shaft - 1)
-                marks.append(tie_mark(*at, min(chart.shaft, chart.column), rise=rise))
-    words = "rises" if rise else "sinks"
-    return Figure(tuple(marks), "Tie-up", f"A mark: the shaft {words} with the treadle.")
+            if shaft - 1 in chart.shafts:
+                row = rulers.shafts.middle(shaft - 1 - chart.shafts.start)
+                marks.append(_tie(chart, rulers.columns.middle(place), row, shaft))
+    kind = "number" if chart.numbered else "mark"
+    words = f"A {kind}: the shaft {'rises' if rise else 'sinks'} with the treadle."
+    return Figure(tuple(marks), "Tie-up", words)
+
+
+def _tie(chart: Chart, x: float, y: float, shaft: int) -> Mark:
+    if chart.numbered:
+        return tie_number(x, y, shaft)
+    cell = min(chart.shaft, chart.column)
+    return tie_mark(x, y, cell, rise=chart.card.conventions.tie_up == "rise")
+
+
+def tie_number(x: float, y: float, shaft: int) -> Mark:
+    """Return the number of a shaft that is tied, about its middle."""
+    return label(x, y + cap_height(NOTE) / 2, str(shaft), NOTE, "regular", "middle", INK)
 
 
 def tie_mark(x: float, y: float, cell: float, *, rise: bool) -> Mark:
@@ -158,8 +180,8 @@ def tie_mark(x: float, y: float, cell: float, *, rise: bool) -> Mark:
 
 def _treadling(chart: Chart, rulers: _Rulers, seen: View) -> Figure:
     marks = (
-        *cells(seen.treadling, rulers.columns, rulers.picks),
-        *grid(rulers.columns, rulers.picks, _fours(len(chart.columns)), chart.picks.rules),
+        *cells(seen.treadling[:, _slice(chart.columns)], rulers.columns, rulers.picks),
+        *grid(rulers.columns, rulers.picks, _fours(chart.columns), chart.picks.rules),
         *_cuts(chart.picks, rulers.picks, rulers.columns, upright=False),
     )
     if chart.section.by_treadle:
@@ -212,11 +234,11 @@ def _column_baseline(rulers: _Rulers) -> float:
 
 def _column_numbers(chart: Chart, rulers: _Rulers) -> Iterable[Mark]:
     """Print all numbers of the treadles, or with many the first and every fourth."""
-    numbers = chart.columns
+    numbers = chart.numbers
     widest = max(measure(str(number), NOTE) for number in numbers) + 0.5
     every = widest <= chart.column
     for place, number in enumerate(numbers):
-        if every or place == 0 or number % 4 == 0:
+        if every or number % 4 == 0 or (place == 0 and number % 4 == 1):
             at = rulers.columns.middle(place)
             yield label(at, _column_baseline(rulers), str(number), NOTE, "regular", "middle", INK)
 
@@ -226,11 +248,11 @@ def _shaft_numbers(chart: Chart, rulers: _Rulers) -> Iterable[Mark]:
     ends = rulers.ends
     right = ends.origin + ends.length + chart.between - 1.2
     every = chart.shaft >= FIGURE
-    for place in range(chart.card.shafts):
-        if not every and place and (place + 1) % 4:
+    for place, shaft in enumerate(chart.shafts):
+        if not every and (shaft + 1) % 4 and (place or shaft % 4):
             continue
         at = rulers.shafts.middle(place) + cap_height(NOTE) / 2
-        words = str(place + 1)
+        words = str(shaft + 1)
         yield label(right, at, words, NOTE, "regular", "end", INK)
         if ends.count:
             yield label(ends.origin - 1.0, at, words, NOTE, "regular", "end", INK)
@@ -253,7 +275,7 @@ def _pick_counts(chart: Chart, rulers: _Rulers, x: float) -> Iterable[Mark]:
         at = rulers.picks.middle(place) + cap_height(NOTE) / 2
         right = x + lefts["counts"][0] + chart.count_width - 1.0
         yield label(right, at, words, NOTE, "regular", "end", SOFT)
-        if chart.treadled:
+        if chart.columns:
             left = x + lefts["more counts"][0] + 1.0
             yield label(left, at, words, NOTE, "regular", "start", SOFT)
 
@@ -268,9 +290,19 @@ def _end_brackets(chart: Chart, rulers: _Rulers, y: float) -> Iterable[Mark]:
         left, right = left + 0.3, right - 0.3
         steps = (("M", left, tip), ("L", left, line), ("L", right, line), ("L", right, tip))
         yield Path(steps, None, INK, 0.35)
-        if words_width(each) <= right - left:
+        words = _that_fits(each.words, right - left)
+        if words:
             at = (left + right) / 2
-            yield label(at, words_at, each.words, NOTE, "bold", "middle", INK)
+            yield label(at, words_at, words, NOTE, "bold", "middle", INK)
+
+
+def _that_fits(words: str, width: float) -> str:
+    """Return the words of a bracket, or as much of them as it has room for: how often at least."""
+    times = words.partition(" ")[2].partition(" +")[0]
+    for text in (words, words.replace(" ", ""), times, times.replace(" ", "")):
+        if measure(text, NOTE, "bold") <= width:
+            return text
+    return ""
 
 
 def _pick_brackets(chart: Chart, rulers: _Rulers, x: float) -> Iterable[Mark]:
@@ -286,7 +318,12 @@ def _pick_brackets(chart: Chart, rulers: _Rulers, x: float) -> Iterable[Mark]:
 
 
 def coloured(chart: Chart) -> bool:
-    """Whether the cloth can be shown in its yarns' colours, and there is more than one to show."""
+    """Whether the cloth can be shown in its yarns' colours, and there is more than one to show.
+
+    Not that of layers: what lies on top at a crossing may be hidden by the layer above.
+    """
+    if chart.section.layers > 1:
+        return False
     shown = {yarn.colour for yarn in (*chart.ends.yarns, *chart.picks.yarns)}
     return bool(chart.ends.yarns and chart.picks.yarns) and len(shown) > 1
 

@@ -2,189 +2,130 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import replace
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 
 from cards.draft_sheet import DraftSheet, SectionDraft
 from layouts.drawing import Drawing, Mark
 from layouts.paper import Frame
-from layouts.sheets.draft_chart import LARGEST_CELL, SMALLEST_CELL, Chart
-from layouts.sheets.draft_part import OVERLAP
-from layouts.sheets.draft_picture import coloured, draw_chart, draw_colours
-from layouts.sheets.draft_tiles import (
-    Ranges,
-    Tile,
-    Tiling,
-    chart_of,
-    map_width,
-    on_one_page,
-    tile_map,
-    tiling,
-)
+from layouts.sheets.draft_block import block_of
+from layouts.sheets.draft_chart import CELLS, Chart
+from layouts.sheets.draft_pages import add_tiles
+from layouts.sheets.draft_tiles import chart_of, on_one_page
 from layouts.sheets.draft_words import foot_words, key, section_title, section_words
 from layouts.sheets.page import PageFlow
-from layouts.sheets.parts import SOFT, Block, beside, heading_line, paragraph, stack
-from layouts.typeface import BODY
+from layouts.sheets.parts import Block, heading_line, stack
 
 SLUG = "draft-sheet"
 
-# A draft of more tiles than this is nothing to hang up: only its first tile is drawn.
-MOST_TILES = 60
-
+_AFTER_KEY = 1.5
 _AFTER_WORDS = 2.0
 _AFTER_CHART = 5.0
-_BELOW = 4.0
-_BESIDE = 8.0
-# Cells are not made smaller than this only to show the colours too.
-_CELL_WITH_COLOURS = 2.6
-_CAPTION_LEAST = 44.0
+# Of a page that the key leaves no more than this share of, nothing is asked but the key.
+_LEAST_LEFT = 0.5
+# Tiles keep to the room of the first page if that is no smaller a share of the others'.
+_LEAST_FOR_TILES = 0.75
+# A key is said again on every page if it takes no more than this share of one.
+_RUNNING = 0.2
+# Cells are not made smaller than this only to save a page.
+_SAVING = tuple(cell for cell in CELLS if cell >= 2.4)
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class _Part:
+    """What is drawn of a section on a page with `page` mm of room: in tiles if it has no chart."""
+
+    section: SectionDraft
+    words: Block
+    chart: Chart | None
+    page: float
 
 
 def draw_draft_sheet(card: DraftSheet, frame: Frame) -> Drawing:
     """Return the pages of a draft sheet. Raises PaperTooSmall where no few threads fit."""
     flow = PageFlow(frame, card.heading, foot_words(card))
-    head = key(card, flow.width)
-    flow.add(head)
-    flow.running_head = head
-    room = flow.room  # the first page has the larger title, and so a little less than the others
-    for section in card.sections:
-        _section(flow, card, section, room)
-        room = flow.full_room
+    _key(flow, card)
+    page = flow.full_room
+    if flow.room < _LEAST_LEFT * page:
+        flow.turn()
+    # A first section that a page has room for does not leave the key alone on its own.
+    rooms = [min(flow.room, page), *(page for _ in card.sections[1:])]
+    parts = [
+        _part(card, section, flow.width, room)
+        for section, room in zip(card.sections, rooms, strict=True)
+    ]
+    cell, colours = _look(parts, flow.width, flow.room, page)
+    for part in parts:
+        if part.chart is None:
+            room = part.page if part.page >= _LEAST_FOR_TILES * page else page
+            add_tiles(flow, frame, card, part.section, room)
+        else:
+            flow.add(_block(part, part.chart, flow.width, cell, colours=colours))
+        flow.gap(_AFTER_CHART)
     flow.notes()
     return flow.drawing("Draft sheet", SLUG)
 
 
-def _section(flow: PageFlow, card: DraftSheet, section: SectionDraft, page: float) -> None:
-    """Place a section's draft on one page with `page` mm of room, or tile by tile."""
-    reserve = 0.0
-    while True:
-        room = page - reserve - _AFTER_WORDS
-        ranges = on_one_page(card, section, flow.width, room)
-        if ranges is None:
-            _tiles(flow, card, section, page)
-            return
-        words = _words(card, section, ranges, flow.width)
-        if words.height <= reserve:
-            break
-        reserve = words.height
-    picture = _picture(chart_of(card, section, ranges), flow.width, room)
-    flow.add(stack([words, Block(_AFTER_WORDS, _nothing), picture]))
-    flow.gap(_AFTER_CHART)
+def _key(flow: PageFlow, card: DraftSheet) -> None:
+    """Place the key, and have it said again on every further page, the yarns if they are few."""
+    meanings, yarns = key(card, flow.width)
+    after = Block(_AFTER_KEY, _nothing)
+    whole = stack([*meanings, *yarns, after])
+    few = whole.height <= _RUNNING * flow.full_room
+    for block in [whole] if few else [*meanings, *yarns, after]:
+        flow.add(block)
+    flow.running_head = whole if few else stack([*meanings, after])
 
 
 def _nothing(_x: float, _y: float) -> Iterable[Mark]:
     return ()
 
 
-def _words(card: DraftSheet, section: SectionDraft, ranges: Ranges, width: float) -> Block:
-    words = section_words(card, section, ranges)
-    return heading_line(section_title(section), width, words)
-
-
-def _picture(chart: Chart, width: float, height: float) -> Block:
-    """Return the draft with the largest cells that fit, and its colours beside or below it."""
-    cells = [
-        tenths / 10 for tenths in range(round(LARGEST_CELL * 10), round(SMALLEST_CELL * 10) - 1, -1)
-    ]
-    for cell in cells if coloured(chart) else ():
-        sized = replace(chart, cell=cell)
-        if sized.width > width or sized.height > height:
-            continue
-        below = cell >= _CELL_WITH_COLOURS
-        both = _colours_beside(sized, width) or (below and _colours_below(sized, width, height))
-        if both:
-            return both
-    return _block(chart.grown(width, height) or chart)
-
-
-def _colours_beside(chart: Chart, width: float) -> Block | None:
-    left = chart.width + _BESIDE
-    if max(_CAPTION_LEAST, chart.ends.count * chart.cell) > width - left:
-        return None
-    return beside([(0.0, _block(chart)), (left, _beside_cloth(chart, width - left))])
-
-
-def _colours_below(chart: Chart, width: float, height: float) -> Block | None:
-    left = chart.lefts()["cloth"][0]
-    colours = _colours(chart, width - left)
-    if chart.height + _BELOW + colours.height > height:
-        return None
-    return stack([_block(chart), beside([(left, colours)])], _BELOW)
-
-
-def _beside_cloth(chart: Chart, width: float) -> Block:
-    """Return the colours level with the drawdown that they stand beside."""
-    top = chart.tops()["cloth"][0]
-    caption = _caption(width)
-    cloth = chart.picks.count * chart.cell
-
-    def draw(x: float, y: float) -> Iterable[Mark]:
-        yield from draw_colours(chart, x, y + top)
-        yield from caption.draw(x, y + top + cloth + 1.2)
-
-    return Block(top + cloth + 1.2 + caption.height, draw)
-
-
-def _colours(chart: Chart, width: float) -> Block:
-    caption = _caption(width)
-    cloth = chart.picks.count * chart.cell
-    picture = Block(cloth + 1.2, lambda x, y: draw_colours(chart, x, y))
-    return stack([picture, caption])
-
-
-def _caption(width: float) -> Block:
-    words = "In the yarns\u2019 colours; in grey print the first drawing shows the structure."
-    return paragraph(words, width, BODY, colour=SOFT)
-
-
-def _block(chart: Chart) -> Block:
-    return Block(chart.height, lambda x, y: draw_chart(chart, x, y))
-
-
-def _tiles(flow: PageFlow, card: DraftSheet, section: SectionDraft, page: float) -> None:
-    """Place a draft of which no page holds a repeat, tile by tile, each with a map."""
+def _part(card: DraftSheet, section: SectionDraft, width: float, page: float) -> _Part:
+    """Choose what is drawn of a section on a page with `page` mm of room, words and all."""
     reserve = 0.0
     while True:
-        room = min(page, flow.full_room) - reserve - _AFTER_WORDS
-        whole = tiling(card, section, flow.width, room, MOST_TILES)
-        heads = [_tile_head(section, whole, tile, flow.width) for tile in whole.tiles]
-        highest = max(head.height for head in heads)
-        if highest <= reserve:
-            break
-        reserve = highest
-    shown = whole.tiles if whole.pages <= MOST_TILES else whole.tiles[:1]
-    for tile, head in zip(shown, heads, strict=False):
-        flow.add(stack([head, Block(_AFTER_WORDS, _nothing), _block(tile.chart)]))
-        flow.gap(_AFTER_CHART)
-    if whole.pages > MOST_TILES:
-        return
-    words = section_words(card, section, whole.ranges, framed=False)
-    flow.add(paragraph(words, flow.width, BODY, colour=SOFT))
-    flow.gap(_AFTER_CHART)
+        ranges = on_one_page(card, section, width, page - reserve - _AFTER_WORDS)
+        if ranges is None:
+            return _Part(section, Block(0.0, _nothing), None, page)
+        said = section_words(card, section, ranges)
+        words = heading_line(section_title(section), width, said)
+        if words.height <= reserve:
+            return _Part(section, words, chart_of(card, section, ranges), page)
+        reserve = words.height
 
 
-def _tile_head(section: SectionDraft, whole: Tiling, tile: Tile, width: float) -> Block:
-    if whole.pages == 1:
-        return heading_line(section_title(section), width)
-    text_width = width - map_width(whole) - _BESIDE
-    head = heading_line(section_title(section), text_width, _place(whole, tile))
-    return beside([(0.0, head), (width - map_width(whole), tile_map(whole, tile))])
+def _block(part: _Part, chart: Chart, width: float, cell: float, *, colours: bool) -> Block:
+    room = part.page - part.words.height - _AFTER_WORDS
+    picture = block_of(chart, width, room, cell, colours=colours)
+    return stack([part.words, Block(_AFTER_WORDS, _nothing), picture])
 
 
-def _place(whole: Tiling, tile: Tile) -> str:
-    """Return which tile this is, and what it has in common with its neighbours."""
-    ends, picks = tile.chart.ends, tile.chart.picks
-    parts = []
-    for part, name in ((ends, "ends"), (picks, "picks")):
-        if part.count:
-            parts.append(f"{name} {part.threads[0] + 1} to {part.threads[-1] + 1}")
-    if whole.pages > MOST_TILES:
-        return (
-            f"This draft would take {whole.pages} tiles of this paper; only the first is drawn: "
-            f"{', '.join(parts)}. The threading chart and the pick tally have all of it."
-        )
-    number = whole.tiles.index(tile) + 1
-    words = f"Tile {number} of {whole.pages}: {', '.join(parts) or 'tie-up'}."
-    if not ends.shared and not picks.shared:
-        return words
-    return f"{words} Beyond a dashed line the next tile has the same {OVERLAP} threads."
+def _look(parts: Sequence[_Part], width: float, first: float, page: float) -> tuple[float, bool]:
+    """Return the largest size of cells, and whether colours are shown, that take fewest pages.
+
+    All drafts of a sheet have cells of one size where their pages hold it.
+    """
+    looks = [(cell, colours) for colours in (True, False) for cell in _SAVING]
+
+    def pages(cell: float, *, colours: bool) -> int:
+        heights = [
+            _block(part, part.chart, width, cell, colours=colours).height if part.chart else None
+            for part in parts
+        ]
+        return _pages(heights, first, page)
+
+    fewest = pages(_SAVING[-1], colours=False)
+    found = (look for look in looks if pages(look[0], colours=look[1]) <= fewest)
+    return next(found, looks[-1])
+
+
+def _pages(heights: Iterable[float | None], first: float, page: float) -> int:
+    """Return how many pages blocks take one below another; None stands for tiles, which end one."""
+    pages, left, fresh = 1, first, True
+    for height in heights:
+        if not fresh and (height is None or height > left):
+            pages, left = pages + 1, page
+        left = (0.0 if height is None else left - height) - _AFTER_CHART
+        fresh = False
+    return pages

@@ -3,29 +3,28 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from itertools import islice
 from typing import Final
 
 from cards.draft_sheet import (
     DraftSheet,
     Range,
     SectionDraft,
+    columns_of,
     range_of,
     shortest_range,
     whole_range,
 )
-from layouts.drawing import Box, Mark
-from layouts.paper import PaperTooSmall
 from layouts.sheets.draft_chart import SMALLEST_CELL, Chart
 from layouts.sheets.draft_part import OVERLAP, empty_part, part_of
-from layouts.sheets.parts import INK, Block
 
 # Threads beside a treadling that are worth their place; with fewer it has pages of its own.
 _LEAST_BESIDE: Final = 12
 # Threads that a tile must have room for, so that tiles get on at all.
 _LEAST_TILE: Final = 2 * OVERLAP
+# Shafts, or treadles, that a tile of their own must have room for beside the yarns' rows.
+_LEAST_APART: Final = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,36 +45,97 @@ class Tile:
 
 
 @dataclass(frozen=True, slots=True)
-class Tiling:
-    """The tiles of a draft row by row, and how many columns and rows of them there are in all.
+class _Strip:
+    """What a column or a row of tiles has: threads, or else shafts or treadles alone, or both."""
 
-    With `treadles_apart` the last column has the treadling alone, with `threading_apart` the first
-    row the threading.
+    threads: range | None
+    shafts: range
+
+
+@dataclass(frozen=True, slots=True)
+class Tiling:
+    """How a draft is parted: the columns and rows of its tiles, and their charts' size of cells.
+
+    The columns after those of the cloth have the treadling alone, the rows before those of the
+    cloth the threading; a strip of the cloth has all of the treadling or threading, or none.
     """
 
+    chart: Chart
     ranges: Ranges
-    tiles: tuple[Tile, ...]
-    columns: int
-    rows: int
-    treadles_apart: bool
-    threading_apart: bool
+    across: tuple[_Strip, ...]
+    down: tuple[_Strip, ...]
 
     @property
     def pages(self) -> int:
         """Pages that the whole draft takes."""
-        return self.columns * self.rows - self.bare_corner
+        bare = self.columns_apart * self.rows_apart if self.bare_corner else 0
+        return len(self.across) * len(self.down) - bare
+
+    @property
+    def columns_apart(self) -> int:
+        """Columns of tiles, the last ones, that have the treadling alone."""
+        return sum(strip.threads is None for strip in self.across)
+
+    @property
+    def rows_apart(self) -> int:
+        """Rows of tiles, the first ones, that have the threading alone."""
+        return sum(strip.threads is None for strip in self.down)
 
     @property
     def bare_corner(self) -> bool:
-        """Whether nothing stands in the corner of the map: a lift plan has no tie-up."""
-        apart = self.treadles_apart and self.threading_apart
-        return apart and not self.tiles[0].chart.section.by_treadle
+        """Whether nothing stands where threading and treadling meet: a lift plan has no tie-up."""
+        return not self.chart.section.by_treadle
+
+    def tiles(self) -> tuple[Tile, ...]:
+        """Return all tiles row by row."""
+        return self._some(range(len(self.across)), range(len(self.down)))
+
+    def corner(self) -> tuple[Tile, ...]:
+        """Return the tiles that show the first ends and picks, with all that belongs to them."""
+        across, down = len(self.across), len(self.down)
+        columns = [0, *range(across - self.columns_apart, across)]
+        tiles = self._some(columns, range(min(down, self.rows_apart + 1)))
+        return tuple(replace(tile, chart=_alone(tile.chart)) for tile in tiles)
+
+    def _some(self, columns: Iterable[int], rows: Iterable[int]) -> tuple[Tile, ...]:
+        return tuple(
+            Tile(self._tile(self.across[column], self.down[row]), column, row)
+            for row in rows
+            for column in columns
+            if not self._bare(column, row)
+        )
+
+    def _bare(self, column: int, row: int) -> bool:
+        apart = self.across[column].threads is None and self.down[row].threads is None
+        return apart and self.bare_corner
+
+    def _tile(self, across: _Strip, down: _Strip) -> Chart:
+        card, section = self.chart.card, self.chart.section
+        ends, picks = across.threads, down.threads
+        return replace(
+            self.chart,
+            ends=part_of(self.ranges.ends, card.ends, ends) if ends else empty_part(),
+            picks=part_of(self.ranges.picks, section.picks, picks) if picks else empty_part(),
+            shafts=down.shafts,
+            columns=across.shafts,
+        )
+
+
+def _alone(chart: Chart) -> Chart:
+    """Return a chart that has no threads in common with any neighbour."""
+    ends, picks = replace(chart.ends, shared=()), replace(chart.picks, shared=())
+    return replace(chart, ends=ends, picks=picks)
 
 
 def chart_of(card: DraftSheet, section: SectionDraft, ranges: Ranges) -> Chart:
     """Return the chart of all that is to be drawn, with the smallest cells."""
     return Chart(
-        card, section, part_of(ranges.ends, card.ends), part_of(ranges.picks, section.picks)
+        card,
+        section,
+        part_of(ranges.ends, card.ends),
+        part_of(ranges.picks, section.picks),
+        range(card.shafts),
+        range(len(columns_of(card, section))),
     )
 
 
@@ -84,14 +144,14 @@ def on_one_page(
 ) -> Ranges | None:
     """Return what to draw on a page `width` x `height` mm: all, or repeats; None if none fits."""
     whole = Ranges(whole_range(card.ends), whole_range(section.picks))
-    if _fits(whole, width, height) and chart_of(card, section, whole).grown(width, height):
+    if _fits(whole, width, height) and chart_of(card, section, whole).fits(width, height):
         return whole
     columns, rows = _room(card, section, width, height)
     ends, picks = range_of(card.ends, columns), range_of(section.picks, rows)
     if ends is None or picks is None:
         return None
     ranges = Ranges(ends, picks)
-    return ranges if chart_of(card, section, ranges).grown(width, height) else None
+    return ranges if chart_of(card, section, ranges).fits(width, height) else None
 
 
 def _fits(ranges: Ranges, width: float, height: float) -> bool:
@@ -123,13 +183,12 @@ def _coloured(card: DraftSheet, section: SectionDraft) -> Ranges:
     return Ranges(ends or whole_range(card.ends), picks or whole_range(section.picks))
 
 
-def tiling(
-    card: DraftSheet, section: SectionDraft, width: float, height: float, most: int
-) -> Tiling:
-    """Return the tiles of a draft of which no repeat fits a page, at most `most` of them.
+def tiling(card: DraftSheet, section: SectionDraft, width: float, height: float) -> Tiling:
+    """Return the tiles of a draft of which no repeat fits a page.
 
     Where hardly a thread has room beside it, the treadling has pages of its own, and so has the
-    threading. Raises PaperTooSmall where not even those fit.
+    threading; they are parted too if need be, and leave out the yarns if nothing else helps. What
+    does not fit even so is for the caller to see.
     """
     most_ends, most_picks = _room(card, section, width, height)
     short = _shortest(card, section)
@@ -137,60 +196,72 @@ def tiling(
         range_of(card.ends, most_ends) or short.ends,
         range_of(section.picks, most_picks) or short.picks,
     )
-    chart = chart_of(card, section, ranges)
     apart_across = most_ends < min(_LEAST_BESIDE, ranges.ends.count)
     apart_down = most_picks < min(_LEAST_BESIDE, ranges.picks.count)
-    cloth = replace(chart, threaded=not apart_down, treadled=not apart_across)
-    across = _spans(ranges.ends.count, _more(width - cloth.width, ranges.ends.count))
+    chart = chart_of(card, section, ranges)
+    columns, picks = _apart_across(chart, ranges.picks, width) if apart_across else ([], None)
+    shafts, ends = _apart_down(chart, ranges.ends, height) if apart_down else ([], None)
+    ranges = Ranges(ends or ranges.ends, picks or ranges.picks)
+    cloth = replace(
+        chart_of(card, section, ranges),
+        shafts=range(0) if apart_down else chart.shafts,
+        columns=range(0) if apart_across else chart.columns,
+    )
+    # Where the threading is apart, its shafts are named beside the ends all the same.
+    widest = replace(cloth, shafts=chart.shafts).width
+    across = _spans(ranges.ends.count, _more(width - widest, ranges.ends.count))
     down = _spans(ranges.picks.count, _more(height - cloth.height, ranges.picks.count))
-    columns: list[range | None] = [*across, *([None] if apart_across else [])]
-    rows: list[range | None] = [*([None] if apart_down else []), *down]
-    tiles = list(islice(_tiles(cloth, ranges, columns, rows), most))
-    for tile in tiles:
-        if tile.chart.width > width or tile.chart.height > height:
-            raise _too_small(tile.chart, width, height)
-    cell = min(_largest(tile.chart, width, height) for tile in tiles)
-    even = tuple(replace(tile, chart=replace(tile.chart, cell=cell)) for tile in tiles)
-    return Tiling(ranges, even, len(columns), len(rows), apart_across, apart_down)
+    return Tiling(
+        cloth,
+        ranges,
+        (*(_Strip(span, cloth.columns) for span in across), *columns),
+        (*shafts, *(_Strip(span, cloth.shafts) for span in down)),
+    )
 
 
-def _tiles(
-    cloth: Chart, ranges: Ranges, columns: list[range | None], rows: list[range | None]
-) -> Iterator[Tile]:
-    """Yield the tiles row by row; None stands for the treadling or for the threading alone."""
-    for row, along in enumerate(rows):
-        for column, span in enumerate(columns):
-            if span is not None or along is not None or cloth.section.by_treadle:
-                yield Tile(_tile(cloth, ranges, span, along), column, row)
+def _apart_across(chart: Chart, picks: Range, width: float) -> tuple[list[_Strip], Range]:
+    """Return the columns of tiles that have the treadling alone, and the picks beside it."""
+    chart = replace(chart, ends=empty_part())
+    for shown in (picks, replace(picks, coloured=False)):
+        beside = replace(chart, picks=part_of(shown, chart.section.picks))
+        room = _places(beside.columns, width - beside.width, beside.column)
+        if room >= _LEAST_APART:
+            break
+    return [_Strip(None, span) for span in _even(beside.columns, room)], shown
+
+
+def _apart_down(chart: Chart, ends: Range, height: float) -> tuple[list[_Strip], Range]:
+    """Return the rows of tiles that have the threading alone, and the ends in it."""
+    chart = replace(chart, picks=empty_part())
+    for shown in (ends, replace(ends, coloured=False)):
+        above = replace(chart, ends=part_of(shown, chart.card.ends))
+        room = _places(above.shafts, height - above.height, above.shaft)
+        if room >= _LEAST_APART:
+            break
+    return [_Strip(None, span) for span in _even(above.shafts, room)], shown
+
+
+def _places(places: range, free: float, size: float) -> int:
+    """Return how many shafts have room where all of them leave `free` mm, or lack them."""
+    return min(len(places), len(places) + math.floor(free / size + 1e-9))
+
+
+def _even(places: range, room: int) -> list[range]:
+    """Return even stretches of at most `room` places, by fours where they can be.
+
+    >>> _even(range(40), 33), _even(range(6), 5)
+    ([range(0, 20), range(20, 40)], [range(0, 4), range(4, 6)])
+    """
+    room = max(1, room)
+    step = math.ceil(len(places) / math.ceil(len(places) / room))
+    fours = 4 * math.ceil(step / 4)
+    step = fours if fours <= room else step
+    return [places[start : start + step] for start in range(0, len(places), step)]
 
 
 def _more(free: float, count: int) -> int:
     """Return how many threads have room where `count` of them leave `free` mm, or lack them."""
     return max(_LEAST_TILE, count + math.floor(free / SMALLEST_CELL))
-
-
-def _tile(cloth: Chart, ranges: Ranges, span: range | None, along: range | None) -> Chart:
-    """Return the chart of a tile: of some ends, or of the treadling, by some picks, or none."""
-    card, section = cloth.card, cloth.section
-    return replace(
-        cloth,
-        ends=part_of(ranges.ends, card.ends, span) if span else empty_part(),
-        picks=part_of(ranges.picks, section.picks, along) if along else empty_part(),
-        threaded=cloth.threaded or along is None,
-        treadled=cloth.treadled or span is None,
-    )
-
-
-def _largest(chart: Chart, width: float, height: float) -> float:
-    grown = chart.grown(width, height)
-    return grown.cell if grown else SMALLEST_CELL
-
-
-def _too_small(chart: Chart, width: float, height: float) -> PaperTooSmall:
-    return PaperTooSmall(
-        f"the paper leaves {width:.0f} × {height:.0f} mm for a part of the draft, and with "
-        f"{chart.card.shafts} shafts it needs {chart.width:.0f} × {chart.height:.0f} mm"
-    )
 
 
 def _spans(count: int, room: int) -> list[range]:
@@ -205,46 +276,3 @@ def _spans(count: int, room: int) -> list[range]:
     step = -(-(count - OVERLAP) // number)
     starts = range(0, count - OVERLAP, step)
     return [range(start, min(count, start + step + OVERLAP)) for start in starts]
-
-
-def tile_map(whole: Tiling, tile: Tile) -> Block:
-    """Return a small map of all tiles, turned as the draft is, with this one filled."""
-    wide, high = _map_cell(whole)
-    lefts = [left * wide for left in range(whole.columns)]
-    tops = [top * high for top in range(whole.rows)]
-    ways = tile.chart.card.conventions
-    if whole.treadles_apart:
-        lefts[-1] += _MAP_GAP
-    cloth = len(lefts) - whole.treadles_apart
-    if ways.first_end == "right":
-        lefts[:cloth] = lefts[:cloth][::-1]
-    first = int(whole.threading_apart)
-    rows = tops[first:] if ways.threading == "above" else tops[: len(tops) - first]
-    if ways.treadling == "up":
-        rows = rows[::-1]
-    if first:
-        rows.insert(0, tops[0] if ways.threading == "above" else tops[-1])
-
-    def draw(x: float, y: float) -> Iterable[Mark]:
-        for row, top in enumerate(rows):
-            for column, left in enumerate(lefts):
-                if whole.bare_corner and (column, row) == (len(lefts) - 1, 0):
-                    continue
-                here = (column, row) == (tile.column, tile.row)
-                fill = INK if here else "#ffffff"
-                yield Box(x + left, y + 0.5 + top, wide, high, fill, INK, 0.2)
-
-    return Block(whole.rows * high + 1.0, draw)
-
-
-# A map is no larger than this, in mm; the treadling stands a little apart.
-_MAP_WIDTH, _MAP_HEIGHT, _MAP_GAP = 36.0, 16.0, 1.0
-
-
-def _map_cell(whole: Tiling) -> tuple[float, float]:
-    return min(6.0, _MAP_WIDTH / whole.columns), min(4.0, _MAP_HEIGHT / whole.rows)
-
-
-def map_width(whole: Tiling) -> float:
-    """Return the width of the map in mm."""
-    return _map_cell(whole)[0] * whole.columns + _MAP_GAP

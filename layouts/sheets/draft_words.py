@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from cards.draft_sheet import DraftSheet, LongestFloat, SectionDraft
 from cards.figures import count
 from cards.project.model import ProjectYarn
+from cards.spec import Conventions
 from layouts.drawing import Box, Mark
-from layouts.sheets.draft_picture import tie_mark
+from layouts.sheets.draft_picture import tie_mark, tie_number
 from layouts.sheets.draft_tiles import Ranges
 from layouts.sheets.parts import INK, SOFT, Block, paragraph, yarn_patch
 from layouts.typeface import BODY, cap_height, measure
@@ -44,26 +45,22 @@ class _Item:
         return self.width + 1.6 + measure(self.words, BODY)
 
 
-def key(card: DraftSheet, width: float) -> Block:
-    """Return the key: what marks mean in this draft, and every yarn with its patch and letter."""
+def key(card: DraftSheet, width: float) -> tuple[list[Block], list[Block]]:
+    """Return the rows of the key: what marks mean in this draft, and each yarn with its letter."""
+    return _rows(_meanings(card), width), _rows(_yarns(card), width)
+
+
+def _rows(items: Iterable[_Item], width: float) -> list[Block]:
     rows: list[list[tuple[float, _Item]]] = []
     left = width
-    for item in _items(card):
-        fits = left + item.whole <= width and item.words != card.yarns[0].name
-        if rows and fits:
+    for item in items:
+        if rows and left + item.whole <= width:
             rows[-1].append((left, item))
         else:
             rows.append([(0.0, item)])
             left = 0.0
         left += item.whole + _BETWEEN
-    blocks = [_row(row, width) for row in rows]
-
-    def draw(x: float, y: float) -> Iterable[Mark]:
-        for block in blocks:
-            yield from block.draw(x, y)
-            y += block.height
-
-    return Block(sum(block.height for block in blocks) + 1.5, draw)
+    return [_row(row, width) for row in rows]
 
 
 def _row(row: list[tuple[float, _Item]], width: float) -> Block:
@@ -83,15 +80,18 @@ def _row(row: list[tuple[float, _Item]], width: float) -> Block:
 _BODY_TOP = BODY * 25.4 / 72 * 0.98
 
 
-def _items(card: DraftSheet) -> Iterable[_Item]:
+def _meanings(card: DraftSheet) -> Iterable[_Item]:
     ways = card.conventions
     yield _Item(_SAMPLE, _filled, f"filled: the {ways.filled} is on top")
     if any(each.by_treadle for each in card.sections):
-        rise = ways.tie_up == "rise"
-        words = f"a mark in the tie-up: the shaft {'rises' if rise else 'sinks'}"
-        yield _Item(_SAMPLE, lambda x, y: _tie(x, y, rise=rise), words)
+        what = "number" if ways.tie_up_as == "numbers" else "mark"
+        words = f"a {what} in the tie-up: the shaft {ways.tie_up}s"
+        yield _Item(_SAMPLE, lambda x, y: _tie(x, y, ways), words)
     if not all(each.by_treadle for each in card.sections):
         yield _Item(_SAMPLE, _filled, "filled in the lift plan: the shaft is raised")
+
+
+def _yarns(card: DraftSheet) -> Iterable[_Item]:
     for yarn in card.yarns:
         yield _Item(_PATCH_WIDTH, _patch(yarn), yarn.name)
 
@@ -104,14 +104,28 @@ def _filled(x: float, y: float) -> Iterable[Mark]:
     yield Box(x, y - _SAMPLE / 2, _SAMPLE, _SAMPLE, INK, INK, 0.2)
 
 
-def _tie(x: float, y: float, *, rise: bool) -> Iterable[Mark]:
+def _tie(x: float, y: float, ways: Conventions) -> Iterable[Mark]:
     yield Box(x, y - _SAMPLE / 2, _SAMPLE, _SAMPLE, None, SOFT, 0.2)
-    yield tie_mark(x + _SAMPLE / 2, y, _SAMPLE, rise=rise)
+    if ways.tie_up_as == "numbers":
+        yield tie_number(x + _SAMPLE / 2, y, 1)
+    else:
+        yield tie_mark(x + _SAMPLE / 2, y, _SAMPLE, rise=ways.tie_up == "rise")
 
 
 def section_title(section: SectionDraft) -> str:
     """Return the names of all sections that are woven so."""
     return ", ".join(section.names)
+
+
+def _weft(card: DraftSheet, section: SectionDraft) -> list[str]:
+    """Name the wefts of a section where another has the same sheds, or the same name."""
+    others = [each for each in card.sections if each is not section]
+    alike = any(each.sheds == section.sheds for each in others)
+    if not alike and not any(set(each.names) & set(section.names) for each in others):
+        return []
+    keys = {yarn.key for yarn in section.picks.yarns}
+    wefts = [f"{yarn.letter} {yarn.name}" for yarn in card.yarns if yarn.key in keys]
+    return [f"Weft: {'; '.join(wefts)}."]
 
 
 def section_words(
@@ -122,14 +136,14 @@ def section_words(
     A repeat is `framed` where all that `ranges` have is drawn on one page.
     """
     ends, picks = ranges.ends, ranges.picks
-    words = [_shown(ranges)]
+    words = [*_weft(card, section), _shown(ranges)]
     repeated = [each for side in (ends, picks) for each in side.drawn if each.stretch.times > 1]
     if repeated:
         words.append(_bracketed(ranges, framed=framed))
     if not ends.coloured:
-        words.append("The warp's colours repeat otherwise: take them from the warping card.")
+        words.append("The warp\u2019s colours are not drawn: take them from the warping card.")
     if not picks.coloured:
-        words.append("The weft's colours repeat otherwise: take them from the pick tally.")
+        words.append("The weft\u2019s colours are not drawn: take them from the pick tally.")
     if card.floating:
         words.append("The floating selvedges go through no heddle and are not drawn.")
     words.append(_floats(section))
@@ -168,6 +182,10 @@ def _bracketed(ranges: Ranges, *, framed: bool) -> str:
 
 def _floats(section: SectionDraft) -> str:
     within = " within each layer" if section.layers > 1 else ""
+    found = (section.warp_float, section.weft_float)
+    if all(each is not None and each.length == 1 and not each.endless for each in found):
+        each_thread = "each layer" if section.layers > 1 else "the cloth"
+        return f"Plain weave: in {each_thread} no thread passes more than one other at once."
     warp = _float(section.warp_float, "end", "pick")
     weft = _float(section.weft_float, "pick", "end")
     return f"Longest float{within}: warp {warp}; weft {weft}."
