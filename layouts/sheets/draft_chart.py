@@ -21,6 +21,8 @@ CELLS = tuple(
 
 # A row of figures one below another needs so much for each.
 FIGURE = 2.8
+# A figure between two lines of a grid needs so much.
+_TIE_NUMBER = 3.4
 COUNTS = 3.4
 BRACKETS = 5.8
 GAP = 4.2
@@ -66,8 +68,9 @@ class Chart:
     @property
     def shaft(self) -> float:
         """Height in mm of the row of a shaft."""
-        narrow = self.card.shafts > _NARROW_FROM and not self.numbered
-        return self.cell if narrow else max(self.cell, FIGURE)
+        if self.numbered:
+            return max(self.cell, _TIE_NUMBER)
+        return self.cell if self.card.shafts > _NARROW_FROM else max(self.cell, FIGURE)
 
     @property
     def column(self) -> float:
