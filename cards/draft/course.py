@@ -210,14 +210,16 @@ class _Bench:
 
     def _closed(self, section: CourseSection) -> None:
         taken: dict[tuple[int, str], _Shuttle] = {}
+        whole = Group((ALL,))
         for pick in range(section.picks):
             yarn = section.order[pick] if section.order else section.wefts[0]
-            shuttle = self._shuttle(0, section.joins.groups[0], yarn, taken)
+            shuttle = self._shuttle(0, whole, yarn, taken)
             self._pick(shuttle, ALL)
-        self.spell += 1
-        self.woven.clear()
 
     def _layered(self, section: CourseSection) -> None:
+        if ALL in self.woven:
+            self.spell += 1
+            self.woven.clear()
         groups = section.joins.groups
         taken: dict[tuple[int, str], _Shuttle] = {}
         if not section.order:
