@@ -16,13 +16,12 @@ from cards.draft.drawdown import drawdown
 from cards.draft.join_plan import Join, JoinError, JoinPlan, plan_of
 from cards.draft.layer_threading import Arrangement
 from cards.draft.layer_weave import PLAIN, LayerWeave, Shed
-from cards.draft.layered_piece import (
+from cards.draft.layered_piece import LayeredPiece, build_piece
+from cards.draft.piece_search import (
     MOST_SHAFTS,
     DoubleWeaveError,
-    LayeredPiece,
     PieceWanted,
     SectionWanted,
-    build_piece,
     names_of,
 )
 

@@ -14,14 +14,8 @@ from cards.cloth.weft_path import Side
 from cards.draft.course import CourseSection, picks_of_repeat
 from cards.draft.join_plan import JoinError, JoinPlan, closed_plan, plan_of, plan_of_pairs
 from cards.draft.layer_weave import LayerWeave
-from cards.draft.layered_piece import (
-    MOST_SHAFTS,
-    DoubleWeaveError,
-    LayeredPiece,
-    PieceWanted,
-    SectionWanted,
-    build_piece,
-)
+from cards.draft.layered_piece import LayeredPiece, build_piece
+from cards.draft.piece_search import MOST_SHAFTS, DoubleWeaveError, PieceWanted, SectionWanted
 from cards.project.problems import Problems
 from cards.sequence import Sequence
 from cards.spec import DoubleWeave, JoinText, Section, Spec

@@ -1,0 +1,263 @@
+"""The search for threading and sheds with which a layered piece runs on over all its folds.
+
+The least is changed first: sheds to begin at, then a place in the threading, then ends dropped or
+added, and at last a section that may be a pick or two longer.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
+from itertools import product
+from typing import Final
+
+from cards.cloth.weft_path import Side, other_side
+from cards.draft.course import Course, CourseSection, follow_sections, joints
+from cards.draft.join_plan import closed_plan
+from cards.draft.layer_threading import Arrangement, LayerThreading, repeat_of, thread
+from cards.draft.layer_weave import PLAIN, LayerWeave
+from cards.draft.phases import PhaseSearch, Way
+
+MOST_SHAFTS: Final = 40
+# A section is made no more picks longer than this to bring the shuttles where they are needed.
+_MOST_GROWN: Final = 8
+
+
+class DoubleWeaveError(ValueError):
+    """No such cloth can be woven: why not, and what would do (`mend`).
+
+    `section` is the place of the section that is at fault, if it is one.
+    """
+
+    def __init__(self, why: str, mend: str, section: int | None = None) -> None:
+        super().__init__(f"{why} ({mend})")
+        self.why = why
+        self.mend = mend
+        self.section = section
+
+
+@dataclass(frozen=True, slots=True)
+class SectionWanted:
+    """A section that is asked for: what it is called and woven of, and the layers from the top.
+
+    With `grows` it may be made a few picks longer.
+    """
+
+    name: str
+    course: CourseSection
+    stack: tuple[int, ...]
+    grows: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class PieceWanted:
+    """A layered piece that is asked for; `ends` are those of all layers.
+
+    `weaves`: one for all layers or one each. `ratio`: the ends of each layer in a round, one each
+    by default. `start` is the side at which all shuttles start. With `keep_ends` no end is dropped
+    or added.
+    """
+
+    ends: int
+    layers: int
+    sections: tuple[SectionWanted, ...]
+    start: Side = "right"
+    first_end: Side = "right"
+    arrangement: Arrangement = "straight"
+    weaves: tuple[LayerWeave, ...] = (PLAIN,)
+    ratio: tuple[int, ...] = ()
+    shafts: int = MOST_SHAFTS
+    keep_ends: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """So many ends after `skip` of the threading's repeat, and what is told of it."""
+
+    ends: int
+    skip: int
+    told: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """What was found: threading, and the sheds of all layers in each spell."""
+
+    change: Change
+    threading: LayerThreading
+    ways: tuple[tuple[Way, ...], ...]
+    unbroken: bool
+
+
+@dataclass(slots=True)
+class _Search:
+    """The search for ends and sheds on one course; what it learns of a spell it keeps."""
+
+    wanted: PieceWanted
+    course: Course
+    spells: list[PhaseSearch] = field(init=False)
+
+    def __post_init__(self) -> None:
+        wanted = self.wanted
+        turned = frozenset().union(*(each.course.joins.turned for each in wanted.sections))
+        cycles = [len(weave.lifts) for weave in wanted.weaves]
+        self.spells = [
+            PhaseSearch(wanted.weaves, joints(self.course, spell, cycles), wanted.first_end, turned)
+            for spell in range(int(self.course.spells[-1]) + 1)
+        ]
+
+    def found(self) -> Found | None:
+        """Return the first threading and sheds with which the weave runs on, unbroken if it can."""
+        alike = all(each.alike(joint) for each in self.spells for joint in each.joints)
+        for unbroken in (True, False):
+            for change in _changes(self.wanted):
+                threading = thread(change.ends, change.skip, self.wanted.weaves, self.wanted.ratio)
+                narrow = _too_narrow(self.wanted, threading)
+                if narrow and not change.told:
+                    raise narrow
+                ways = None if narrow else self._ways(threading, unbroken=unbroken)
+                if ways is not None:
+                    return Found(change, threading, ways, unbroken and alike)
+        return None
+
+    def _ways(
+        self, threading: LayerThreading, *, unbroken: bool
+    ) -> tuple[tuple[Way, ...], ...] | None:
+        every = []
+        for spell in self.spells:
+            ways = spell.ways(threading, unbroken=unbroken)
+            if ways is None:
+                return None
+            every.append(ways)
+        return tuple(every)
+
+
+def course_of(wanted: PieceWanted) -> Course:
+    """Return the way of the shuttles through the piece."""
+    return follow_sections([section.course for section in wanted.sections], wanted.start)
+
+
+def search(wanted: PieceWanted) -> Found | None:
+    """Return threading and sheds with which the weave runs on, or None.
+
+    Raises DoubleWeaveError when a layer is too narrow for its weave.
+    """
+    return _Search(wanted, course_of(wanted)).found()
+
+
+def _changes(wanted: PieceWanted) -> Iterator[Change]:
+    """Yield what may be done to the threading, the least first."""
+    ends, repeat = wanted.ends, repeat_of(wanted.weaves, wanted.ratio)
+    yield Change(ends, 0)
+    for skip in range(1, repeat):
+        yield Change(ends, skip, f"the threading begins with end {skip + 1} of its repeat")
+    if wanted.keep_ends:
+        return
+    last = other_side(wanted.first_end)
+    cycle = max(len(weave.threading) for weave in wanted.weaves)
+    for some in range(1, cycle):
+        told = f"{some} end{'s' * (some > 1)} {{}} at the {{}}"
+        yield Change(ends - some, 0, told.format("dropped", last))
+        yield Change(ends - some, some, told.format("dropped", wanted.first_end))
+        yield Change(ends + some, 0, told.format("added", last))
+        yield Change(ends + some, -some % repeat, told.format("added", wanted.first_end))
+
+
+def _too_narrow(wanted: PieceWanted, threading: LayerThreading) -> DoubleWeaveError | None:
+    """Return why a layer is too narrow for its weave, if one is."""
+    for layer, weave in enumerate(wanted.weaves):
+        ends = threading.layers.count(layer)
+        if ends < len(weave.threading):
+            return DoubleWeaveError(
+                f"layer {layer + 1} has {ends} of {len(threading.layers)} ends",
+                f"one repeat of {weave.name} takes {len(weave.threading)} ends of that layer",
+            )
+    return None
+
+
+def lengthened(wanted: PieceWanted) -> tuple[PieceWanted, str, Found] | None:
+    """Return the piece with one section a few picks longer, so that the weave runs on after it."""
+    for more, place in product(range(1, _MOST_GROWN + 1), range(len(wanted.sections) - 1)):
+        section = wanted.sections[place]
+        if not section.grows:
+            continue
+        grown = _grown(wanted, place, more)
+        found = search(grown)
+        if found is not None:
+            picks = f"{more} pick{'s' * (more > 1)}"
+            told = f"{picks} added to '{section.name}', so that the sheds run on in what follows"
+            return grown, told, found
+    return None
+
+
+def _grown(wanted: PieceWanted, place: int, more: int) -> PieceWanted:
+    """Return the piece with a section so many picks longer; an order of its own goes on."""
+    section = wanted.sections[place]
+    course = section.course
+    order = course.order
+    if order:
+        order = tuple(order[pick % len(order)] for pick in range(course.picks + more))
+    course = replace(course, picks=course.picks + more, order=order)
+    sections = list(wanted.sections)
+    sections[place] = replace(section, course=course)
+    return replace(wanted, sections=tuple(sections))
+
+
+def names_of(weaves: tuple[LayerWeave, ...]) -> str:
+    """Return the names of the weaves, each once."""
+    return " and ".join(dict.fromkeys(weave.name for weave in weaves))
+
+
+def nothing_fits(wanted: PieceWanted) -> DoubleWeaveError:
+    """Return why nothing fits, and what would: every answer was tried."""
+    joins = [section.course.joins for section in wanted.sections]
+    tube = all(each.tube for each in joins if each.joined)
+    what = "the edges of a tube" if tube else "every fold"
+    why = f"the weave ({names_of(wanted.weaves)}) does not run on over {what}"
+    with_ends = f"{why} with {wanted.ends} ends"
+    free = replace(wanted, keep_ends=False)
+    found = search(free) if wanted.keep_ends else None
+    if found:
+        would = f"{found.change.ends} would do: {found.change.told}"
+        return DoubleWeaveError(with_ends, would)
+    every = tuple(replace(section, grows=True) for section in wanted.sections)
+    for ends_as_asked in (wanted, free):
+        longer = lengthened(replace(ends_as_asked, sections=every))
+        if longer is not None:
+            return _too_short(wanted, longer[0], longer[2])
+    if not wanted.keep_ends:
+        with_ends += ", or a few more or less"
+    return DoubleWeaveError(with_ends, _last_resort(wanted))
+
+
+def _too_short(wanted: PieceWanted, longer: PieceWanted, found: Found) -> DoubleWeaveError:
+    """Return that one section needs some picks more, and perhaps the warp other ends."""
+    place, picks = next(
+        (place, new.course.picks)
+        for place, (new, old) in enumerate(zip(longer.sections, wanted.sections, strict=True))
+        if new.course.picks != old.course.picks
+    )
+    section = wanted.sections[place]
+    other_ends = wanted.keep_ends and found.change.ends != wanted.ends
+    with_ends = f", with {found.change.ends} ends: {found.change.told}" if other_ends else ""
+    return DoubleWeaveError(
+        f"after the {section.course.picks} picks of '{section.name}' a shuttle lies at the "
+        f"wrong side, so that {names_of(wanted.weaves)} does not run on over the folds",
+        f"{picks} picks would do{with_ends}",
+        place,
+    )
+
+
+def _last_resort(wanted: PieceWanted) -> str:
+    """Return what to weave instead."""
+    ways = []
+    if search(replace(wanted, weaves=(PLAIN,) * wanted.layers)):
+        ways.append("plain weave would do")
+    parted: list[SectionWanted] = []
+    for section in wanted.sections:
+        joins = closed_plan(wanted.layers)
+        together = replace(section.course, picks=2, joins=joins, order=())
+        parted += [section, replace(section, course=together)]
+    if len(wanted.sections) > 1 and search(replace(wanted, sections=tuple(parted))):
+        ways.append("weave all layers together for a few picks between the sections")
+    return ", or ".join((*ways, "weave the layers apart"))
