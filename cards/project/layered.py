@@ -53,6 +53,8 @@ class LayeredPlan:
     @property
     def widths(self) -> Fraction:
         """How many times as wide as one layer the finished cloth is; a tube lies flat."""
+        if self.main.closed:
+            return Fraction(1)
         group = self.main.groups[0]
         return Fraction(len(group.layers), 2 if group.ring else 1)
 
@@ -91,6 +93,7 @@ def layered_plan(spec: Spec, problems: Problems) -> LayeredPlan | None:
     weaves = tuple(LayerWeave(each.name, each.threading, each.lifts) for each in built.weave)
     weaves = weaves * (layers if len(weaves) == 1 else 1)
     main = _joins(built.join, layers, None, (*_BUILT, "join"), problems)
+    _check_circumference(spec, main, problems)
     sections: tuple[LayeredSection, ...]
     if spec.weave:
         sections = tuple(
@@ -111,6 +114,18 @@ def layered_plan(spec: Spec, problems: Problems) -> LayeredPlan | None:
     )
 
 
+def _check_circumference(spec: Spec, main: JoinPlan, problems: Problems) -> None:
+    """Refuse the circumference of a cloth whose pairs of joined layers make no tube."""
+    if spec.cloth.circumference is not None and not main.groups[0].ring:
+        raise problems.stop(
+            "no-tube",
+            "only a tube has a circumference, and these joins leave the cloth an open edge",
+            "give the width of the cloth, or join its layers all round: `join: tube`",
+            "cloth",
+            "circumference",
+        )
+
+
 def _only_yarn(spec: Spec, key: str, problems: Problems) -> tuple[str, ...]:
     if len(spec.yarns) > 1 and not (key == "warps" and spec.warp_order is not None):
         first, second, *_ = spec.yarns
@@ -129,7 +144,11 @@ def _section(
     layers = built.layers
     stack = tuple(layer - 1 for layer in section.stack or range(1, layers + 1))
     where = (*path, "join") if section.join else (*_BUILT, "join")
-    joins = _joins(section.join or built.join, layers, stack, where, problems)
+    join = section.join or built.join
+    if section.stack and _makes_cloth(join, layers, None):
+        # If it makes none with the layers in this order, the order is at fault.
+        where = (*path, "stack")
+    joins = _joins(join, layers, stack, where, problems)
     wefts = section.wefts or built.wefts
     if section.weft is not None or (section.wefts is None and spec.weft_order is not None):
         wefts = wefts or (next(iter(spec.yarns)),)
@@ -164,14 +183,26 @@ def _joins(
     problems: Problems,
 ) -> JoinPlan:
     try:
-        if text.name == "closed":
-            return closed_plan(layers)
-        if text.name == "pairs":
-            pairs = [(one - 1, two - 1, side) for one, two, side in text.pairs]
-            return plan_of_pairs(layers, pairs, stack)
-        return plan_of(layers, text.name, stack)
+        return _plan(text, layers, stack)
     except JoinError as error:
         raise problems.stop("no-cloth", error.why, error.mend, *path) from None
+
+
+def _makes_cloth(text: JoinText, layers: int, stack: tuple[int, ...] | None) -> bool:
+    try:
+        _plan(text, layers, stack)
+    except JoinError:
+        return False
+    return True
+
+
+def _plan(text: JoinText, layers: int, stack: tuple[int, ...] | None) -> JoinPlan:
+    if text.name == "closed":
+        return closed_plan(layers)
+    if text.name == "pairs":
+        pairs = [(one - 1, two - 1, side) for one, two, side in text.pairs]
+        return plan_of_pairs(layers, pairs, stack)
+    return plan_of(layers, text.name, stack)
 
 
 def build_layers(
