@@ -109,8 +109,9 @@ def _told(wanted: PieceWanted, found: Found) -> tuple[str, ...]:
     joined = [each for each in joins if each.joined]
     tubes = bool(joined) and all(each.tube for each in joined)
     where = "both edges of the tube" if tubes else "every fold"
-    runs = f"runs on over {where}" if found.unbroken else f"makes no longer float at {where}"
-    why = f"so that {names_of(wanted.weaves)} {runs}"
+    why = f"so that {names_of(wanted.weaves)} can run on over {where}"
+    if not found.unbroken:
+        why = f"so that no float grows over {'an edge of the tube' if tubes else 'a fold'}"
     change, chosen = found.change, []
     if change.ends != wanted.ends:
         odd = any(each.tube for each in joins) and set(wanted.weaves) == {PLAIN}

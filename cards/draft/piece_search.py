@@ -6,7 +6,7 @@ added, and at last a section that may be a pick or two longer.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from itertools import product
 from typing import Final
@@ -26,14 +26,18 @@ _MOST_GROWN: Final = 8
 class DoubleWeaveError(ValueError):
     """No such cloth can be woven: why not, and what would do (`mend`).
 
-    `section` is the place of the section that is at fault, if it is one.
+    `section` is the place of the section that is at fault, if it is one; `of_ends` says that the
+    number of ends is.
     """
 
-    def __init__(self, why: str, mend: str, section: int | None = None) -> None:
+    def __init__(
+        self, why: str, mend: str, section: int | None = None, *, of_ends: bool = False
+    ) -> None:
         super().__init__(f"{why} ({mend})")
         self.why = why
         self.mend = mend
         self.section = section
+        self.of_ends = of_ends
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,23 +98,23 @@ class _Search:
     """The search for ends and sheds on one course; what it learns of a spell it keeps."""
 
     wanted: PieceWanted
-    course: Course
+    turned: frozenset[int]
     spells: list[PhaseSearch] = field(init=False)
 
     def __post_init__(self) -> None:
-        wanted = self.wanted
-        turned = frozenset().union(*(each.course.joins.turned for each in wanted.sections))
+        wanted, course = self.wanted, course_of(self.wanted)
         cycles = [len(weave.lifts) for weave in wanted.weaves]
         self.spells = [
-            PhaseSearch(wanted.weaves, joints(self.course, spell, cycles), wanted.first_end, turned)
-            for spell in range(int(self.course.spells[-1]) + 1)
+            PhaseSearch(wanted.weaves, joints(course, spell, cycles), wanted.first_end, self.turned)
+            for spell in range(int(course.spells[-1]) + 1)
         ]
 
-    def found(self) -> Found | None:
+    def found(self, changes: Iterable[Change]) -> Found | None:
         """Return the first threading and sheds with which the weave runs on, unbroken if it can."""
         alike = all(each.alike(joint) for each in self.spells for joint in each.joints)
+        every = tuple(changes)
         for unbroken in (True, False):
-            for change in _changes(self.wanted):
+            for change in every:
                 threading = thread(change.ends, change.skip, self.wanted.weaves, self.wanted.ratio)
                 narrow = _too_narrow(self.wanted, threading)
                 if narrow and not change.told:
@@ -119,6 +123,12 @@ class _Search:
                 if ways is not None:
                     return Found(change, threading, ways, unbroken and alike)
         return None
+
+    def fits(self, change: Change) -> bool:
+        """Whether the weave runs on with a change."""
+        threading = thread(change.ends, change.skip, self.wanted.weaves, self.wanted.ratio)
+        narrow = _too_narrow(self.wanted, threading)
+        return narrow is None and self._ways(threading, unbroken=False) is not None
 
     def _ways(
         self, threading: LayerThreading, *, unbroken: bool
@@ -142,7 +152,11 @@ def search(wanted: PieceWanted) -> Found | None:
 
     Raises DoubleWeaveError when a layer is too narrow for its weave.
     """
-    return _Search(wanted, course_of(wanted)).found()
+    return _Search(wanted, _turned(wanted)).found(_changes(wanted))
+
+
+def _turned(wanted: PieceWanted) -> frozenset[int]:
+    return frozenset().union(*(each.course.joins.turned for each in wanted.sections))
 
 
 def _changes(wanted: PieceWanted) -> Iterator[Change]:
@@ -170,24 +184,45 @@ def _too_narrow(wanted: PieceWanted, threading: LayerThreading) -> DoubleWeaveEr
         if ends < len(weave.threading):
             return DoubleWeaveError(
                 f"layer {layer + 1} has {ends} of {len(threading.layers)} ends",
-                f"one repeat of {weave.name} takes {len(weave.threading)} ends of that layer",
+                f"one repeat of {name_of(weave)} takes {len(weave.threading)} ends of that layer",
+                of_ends=True,
             )
     return None
 
 
 def lengthened(wanted: PieceWanted) -> tuple[PieceWanted, str, Found] | None:
     """Return the piece with one section a few picks longer, so that the weave runs on after it."""
+    changes = _fitting_apart(wanted, _turned(wanted))
+    if not changes:
+        return None
     for more, place in product(range(1, _MOST_GROWN + 1), range(len(wanted.sections) - 1)):
         section = wanted.sections[place]
         if not section.grows:
             continue
         grown = _grown(wanted, place, more)
-        found = search(grown)
+        found = _Search(grown, _turned(grown)).found(changes)
         if found is not None:
             picks = f"{more} pick{'s' * (more > 1)}"
             told = f"{picks} added to '{section.name}', so that the sheds run on in what follows"
             return grown, told, found
     return None
+
+
+def _fitting_apart(wanted: PieceWanted, turned: frozenset[int]) -> tuple[Change, ...]:
+    """Return what may be done to the threading so that every section runs on, each by itself.
+
+    Only with these can more picks help to fit the sections together. A section may begin with its
+    shuttle at either side.
+    """
+    changes = tuple(_changes(wanted))
+    for section in wanted.sections:
+        if section.course.joins.joined:
+            alone = [
+                _Search(replace(wanted, sections=(section,), start=side), turned)
+                for side in (wanted.start, other_side(wanted.start))
+            ]
+            changes = tuple(each for each in changes if any(one.fits(each) for one in alone))
+    return changes
 
 
 def _grown(wanted: PieceWanted, place: int, more: int) -> PieceWanted:
@@ -205,29 +240,48 @@ def _grown(wanted: PieceWanted, place: int, more: int) -> PieceWanted:
 
 def names_of(weaves: tuple[LayerWeave, ...]) -> str:
     """Return the names of the weaves, each once."""
-    return " and ".join(dict.fromkeys(weave.name for weave in weaves))
+    return " and ".join(dict.fromkeys(map(name_of, weaves)))
+
+
+def name_of(weave: LayerWeave) -> str:
+    """Return the name of a weave as it stands in a sentence."""
+    return "plain weave" if weave.name == PLAIN.name else weave.name
 
 
 def nothing_fits(wanted: PieceWanted) -> DoubleWeaveError:
     """Return why nothing fits, and what would: every answer was tried."""
     joins = [section.course.joins for section in wanted.sections]
     tube = all(each.tube for each in joins if each.joined)
-    what = "the edges of a tube" if tube else "every fold"
-    why = f"the weave ({names_of(wanted.weaves)}) does not run on over {what}"
-    with_ends = f"{why} with {wanted.ends} ends"
+    where = "the edges of a tube" if tube else "every fold"
+    why = f"{names_of(wanted.weaves)} cannot run on over {where} with {wanted.ends} ends"
     free = replace(wanted, keep_ends=False)
     found = search(free) if wanted.keep_ends else None
     if found:
         would = f"{found.change.ends} would do: {found.change.told}"
-        return DoubleWeaveError(with_ends, would)
+        return DoubleWeaveError(why, would, of_ends=True)
     every = tuple(replace(section, grows=True) for section in wanted.sections)
     for ends_as_asked in (wanted, free):
         longer = lengthened(replace(ends_as_asked, sections=every))
         if longer is not None:
             return _too_short(wanted, longer[0], longer[2])
     if not wanted.keep_ends:
-        with_ends += ", or a few more or less"
-    return DoubleWeaveError(with_ends, _last_resort(wanted))
+        why += ", or a few more or less"
+    return DoubleWeaveError(why, _last_resort(wanted), _never_alone(free))
+
+
+def _never_alone(wanted: PieceWanted) -> int | None:
+    """Return the first section over whose folds the weave never runs on, one of several."""
+    if len(wanted.sections) == 1:
+        return None
+    turned = _turned(wanted)
+    return next(
+        (
+            place
+            for place, section in enumerate(wanted.sections)
+            if not _fitting_apart(replace(wanted, sections=(section,)), turned)
+        ),
+        None,
+    )
 
 
 def _too_short(wanted: PieceWanted, longer: PieceWanted, found: Found) -> DoubleWeaveError:
@@ -242,7 +296,7 @@ def _too_short(wanted: PieceWanted, longer: PieceWanted, found: Found) -> Double
     with_ends = f", with {found.change.ends} ends: {found.change.told}" if other_ends else ""
     return DoubleWeaveError(
         f"after the {section.course.picks} picks of '{section.name}' a shuttle lies at the "
-        f"wrong side, so that {names_of(wanted.weaves)} does not run on over the folds",
+        f"wrong side, so that {names_of(wanted.weaves)} cannot run on over the folds",
         f"{picks} picks would do{with_ends}",
         place,
     )
@@ -251,7 +305,7 @@ def _too_short(wanted: PieceWanted, longer: PieceWanted, found: Found) -> Double
 def _last_resort(wanted: PieceWanted) -> str:
     """Return what to weave instead."""
     ways = []
-    if search(replace(wanted, weaves=(PLAIN,) * wanted.layers)):
+    if set(wanted.weaves) != {PLAIN} and search(replace(wanted, weaves=(PLAIN,) * wanted.layers)):
         ways.append("plain weave would do")
     parted: list[SectionWanted] = []
     for section in wanted.sections:

@@ -109,7 +109,9 @@ def _check_layers(
         problems.error(
             "layers-unexpected",
             f"the draft makes {_layers(most)}, and {_layers(expected)} are expected",
-            "correct the threading, tie-up or treadling, or `expect: {layers: ...}`",
+            "correct the threading, tie-up or treadling, or `expect: {layers: ...}`"
+            if layered is None
+            else f"say `layers: {expected}` in double_weave, or `expect: {{layers: {most}}}`",
             "expect",
             "layers",
         )
@@ -139,7 +141,9 @@ def _check_pieces(
             "pieces-unexpected",
             f"the weft makes {made}, and {_EXPECTED[expected]} is expected",
             "correct the order of the picks, the shuttles or the side at which they start, or "
-            "`expect: {pieces: ...}`",
+            "`expect: {pieces: ...}`"
+            if layered is None
+            else "join the layers otherwise (`join` in double_weave), or change `expect`",
             "expect",
             "pieces",
         )
@@ -151,8 +155,17 @@ def _check_pieces(
                     "odd-cloth",
                     piece.note,
                     _odd_mend(stretch, layered),
-                    *section_path(spec, stretch.sections[0]),
+                    *_order_path(spec, stretch.sections[0], layered),
                 )
+
+
+def _order_path(spec: Spec, index: int, layered: LayeredPlan | None) -> tuple[str | int, ...]:
+    """Return the place of the order of the weft; of built layers it alone can part their rows."""
+    if layered is not None and spec.weave and spec.weave[index].weft is not None:
+        return ("weave", index, "weft")
+    if layered is not None and spec.weft_order is not None:
+        return ("weft_order",)
+    return section_path(spec, index)
 
 
 _EXPECTED = {
@@ -190,10 +203,12 @@ def _check_folds(spec: Spec, cloth: Cloth, problems: Problems) -> None:
                 each for each in stretch.fold_faults if (each.side, each.kind) == (side, kind)
             )
             pick = stretch.first_pick + first.pick + 1
-            what = "two ends side by side weave alike" if kind == "doubled" else "the weft floats"
+            what = "two ends side by side weave alike"
+            if kind != "doubled":
+                what = f"the weft floats over {first.threads} ends"
             problems.warning(
                 "fold-fault",
-                f"{what} over {first.threads} ends where the cloth turns at the {side}: after "
+                f"{what} where the cloth turns at the {side}: after "
                 f"pick {pick}" + (f", and {times - 1} times more" if times > 1 else ""),
                 "drop or add an end at that side, or begin a layer at its other shed",
                 *section_path(spec, stretch.sections[0]),
@@ -218,8 +233,10 @@ def _check_edges(spec: Spec, cloth: Cloth, problems: Problems) -> None:
             problems.note(
                 "edge-missed",
                 f"the weft misses the last end {listed(edges)}",
-                "take the shuttle round that end by hand, start at the other side, or hang a "
-                "floating selvedge where a single cloth is woven",
+                "take the shuttle round that end by hand, or start at the other side"
+                if len(stretch.layers) > 1
+                else "take the shuttle round that end by hand, start at the other side, or hang "
+                "a floating selvedge",
                 *section_path(spec, stretch.sections[0]),
             )
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence as Values
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import cycle, islice
 
 from cards.cloth.weft_path import Side
 from cards.draft.course import CourseSection, picks_of_repeat
@@ -128,11 +129,12 @@ def _check_circumference(spec: Spec, main: JoinPlan, problems: Problems) -> None
 
 def _only_yarn(spec: Spec, key: str, problems: Problems) -> tuple[str, ...]:
     if len(spec.yarns) > 1 and not (key == "warps" and spec.warp_order is not None):
-        first, second, *_ = spec.yarns
+        layers = spec.draft.double_weave.layers if spec.draft.double_weave else 1
+        some = ", ".join(islice(cycle(spec.yarns), layers))
         raise problems.stop(
             f"no-{key}",
             f"there are several yarns, and the layers do not say which are their {key}",
-            f"add `{key}: [{first}, {second}]`, one a layer, or one for all, to double_weave",
+            f"add `{key}: [{some}]`, one a layer, or one for all, to double_weave",
             *_BUILT,
         )
     return (next(iter(spec.yarns)),)
@@ -156,7 +158,9 @@ def _section(
         wefts = _only_yarn(spec, "wefts", problems)
     wefts = wefts * (layers if len(wefts) == 1 else 1)
     if section.weft is None and spec.weft_order is None and not joins.closed:
-        _check_wefts(joins, wefts, path, problems)
+        where = (*path, "join") if section.join else (*_BUILT, "wefts")
+        where = (*path, "wefts") if section.wefts else where
+        _check_wefts(joins, wefts, where, problems)
     return LayeredSection(section.section, path, joins, stack, wefts)
 
 
@@ -247,11 +251,18 @@ def build_layers(
     try:
         piece = build_piece(wanted)
     except DoubleWeaveError as error:
-        path = _BUILT if error.section is None else plan.sections[error.section].path
+        path = _at_fault(spec, plan, error)
         raise problems.stop("layers-do-not-fit", error.why, error.mend, *path) from None
     for told in piece.chosen:
         problems.note("layers-chosen", told, "the cards have it so", *_BUILT)
     return piece
+
+
+def _at_fault(spec: Spec, plan: LayeredPlan, error: DoubleWeaveError) -> Path:
+    """Return the place of what must be changed, as near as it is written."""
+    if error.section is not None:
+        return (*plan.sections[error.section].path, "picks")
+    return ("given", "ends") if error.of_ends and spec.given.ends is not None else _BUILT
 
 
 def _grows(spec: Spec, place: int) -> bool:

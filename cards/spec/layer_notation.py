@@ -112,7 +112,9 @@ def _weave(value: object) -> WeaveText:
     found = _TWILL.fullmatch(word)
     if found is None:
         message = f"unknown weave '{shortened(text)}'"
-        mend = f"{suggestion(word, _WEAVES)} or give `threading` and `lifts` of its own"
+        mend = suggestion(word, _WEAVES)
+        if near_miss(word, _WEAVES) is None:
+            mend += ", or give `threading` and `lifts` of its own"
         raise NotationError(message, mend, code="unknown-choice")
     up, down = int(found[1]), int(found[2])
     if found[3] == "twill":
@@ -175,6 +177,24 @@ def _check_own(threading: list[int], lifts: list[frozenset[int]]) -> None:
     if beyond:
         message = f"this weave raises shaft {beyond[0]}, on which it has no end"
         mend = f"raise its own shafts, 1 to {max(used)}"
+        raise NotationError(message, mend, code="bad-weave", path=("lifts",))
+    _check_binds(used, lifts)
+
+
+def _check_binds(used: set[int], lifts: list[frozenset[int]]) -> None:
+    """Whether every pick has ends over and under it, and every end picks."""
+    message = ""
+    for pick, lift in enumerate(lifts, start=1):
+        if not lift or lift == used:
+            raised = "nothing" if not lift else "every end"
+            message = f"pick {pick} of this weave raises {raised} of its layer, and lies loose"
+    for shaft in used:
+        times = sum(shaft in lift for lift in lifts)
+        if not message and times in {0, len(lifts)}:
+            often = "never" if times == 0 else "always"
+            message = f"shaft {shaft} of this weave is {often} raised, so its ends lie loose"
+    if message:
+        mend = "each end must lie over some picks and under others, and each pick likewise"
         raise NotationError(message, mend, code="bad-weave", path=("lifts",))
 
 

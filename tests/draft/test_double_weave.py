@@ -337,7 +337,7 @@ def test_the_opened_cloth_is_the_walk_by_hand(wanted, one):
         (Wanted(90, 9), "9 layers (2 to 8 layers can be woven)"),
         (
             Wanted(40, 3, shafts=4),
-            "3 layers of plain need 6 shafts, and there are 4 (2 layers fit)",
+            "3 layers of plain weave need 6 shafts, and there are 4 (2 layers fit)",
         ),
         (
             Wanted(40, weaves=(TWILL,), shafts=4),
@@ -363,7 +363,7 @@ def test_the_opened_cloth_is_the_walk_by_hand(wanted, one):
         ),
         (
             Wanted(3),
-            "layer 2 has 1 of 3 ends (one repeat of plain takes 2 ends of that layer)",
+            "layer 2 has 1 of 3 ends (one repeat of plain weave takes 2 ends of that layer)",
         ),
         (
             Wanted(40, weaves=(weave("floats", (1, 2), {1}, {1}),)),

@@ -306,8 +306,8 @@ def test_a_section_that_grows_tells_so():
         build_piece(wanted_of(8, *stretches, keep_ends=True))
     assert refused.value.section == 1
     assert refused.value.why == (
-        "after the 3 picks of 'part 1' a shuttle lies at the wrong side, so that plain does not "
-        "run on over the folds"
+        "after the 3 picks of 'part 1' a shuttle lies at the wrong side, so that plain weave "
+        "cannot run on over the folds"
     )
     assert refused.value.mend == "4 picks would do"
 
