@@ -9,11 +9,17 @@ from itertools import permutations, product
 import numpy as np
 import pytest
 
+from cards.cloth.continuity import find_faults, fold_faults
 from cards.cloth.floats import longest_floats
 from cards.cloth.layers import Layer, layers
+from cards.cloth.pieces import find_pieces
+from cards.cloth.weft_path import follow, pick_layers, shuttle_plan
+from cards.draft.double_weave import Wanted, build
 from cards.draft.drawdown import drawdown
 from cards.draft.shortest import shortest
+from cards.project.float_lengths import longest as longest_of_project
 from cards.sequence import Repeat, Sequence
+from tests.project.worked import project_of
 
 
 def straight(lifts):
@@ -244,3 +250,78 @@ def test_repeat_of_a_regular_twill():
         (item,) = group.items
         assert isinstance(item, Repeat)
         assert (item.once, item.times) == (8, 3)
+
+
+def tube(ends, start, turns=4):
+    """A tube of two layers with one shuttle: top, bottom, top, bottom; its pieces and its faults."""
+    lifts = [frozenset(lift) for lift in ({1}, {1, 2, 3}, {3}, {1, 3, 4})]
+    cells = drawdown(([1, 2, 3, 4] * ends)[:ends], lifts * turns)
+    found = layers(cells)
+    path = follow(pick_layers(found), shuttle_plan([0] * len(cells), start))
+    return find_pieces(path), fold_faults(find_faults(cells, found, path))
+
+
+@pytest.mark.parametrize("start", ["right", "left"])
+@pytest.mark.parametrize("ends", range(20, 28))
+def test_a_tube_of_even_ends_has_one_doubled_end_in_each_turn(ends, start):
+    # weavingspace.co.uk, "Tubular double weave": a seamless plain tube needs an odd number of ends;
+    # an even number doubles one end at each turn of the weft, at the edge where the shuttle starts.
+    # How often was found by simulation: two in four picks, which are two turns.
+    (piece,), faults = tube(ends, start)
+    assert piece.kind == "tube"
+    if ends % 2 == 0:
+        assert {(fault.side, fault.kind) for fault in faults} == {(start, "doubled")}
+        # The weft passes that edge after every other pick, not after the last.
+        assert [fault.pick for fault in faults] == list(range(1, 15, 2))
+    else:
+        # Odd alone is not enough: these sheds fit one start and double both edges for the other.
+        assert {fault.side for fault in faults} in (set(), {"left", "right"})
+        assert (faults == ()) == (start == "left")
+
+
+@pytest.mark.parametrize(("cloths", "ends"), [(3, 30), (4, 40)])
+def test_cloths_folded_into_one_are_as_many_widths(cloths, ends):
+    # Taylor, mirror page 200 and Figs 341-342: any number of cloths, four of them give four times
+    # the width of the loom; six shafts for three plain cloths, and a repeat of six picks and ends.
+    draft = build(Wanted(ends, cloths, join="left"))
+    (piece,) = draft.pieces
+    assert (piece.kind, len(piece.layers)) == ("flat", cloths)
+    assert len(draft.lifts) == max(draft.threading) == 2 * cloths
+    assert draft.threading == tuple(range(1, 2 * cloths + 1)) * 5
+    # Down through the cloths and back: 1, 2, 3, 3, 2, 1, computed, no published figure.
+    down = tuple(range(cloths))
+    assert draft.pick_layers == down + down[::-1]
+
+
+def test_floats_of_a_project_are_counted_in_each_layer():
+    # Brooks, mirror page 69, as in the drawdown above: three if read flat, one in each plain layer.
+    project = project_of(
+        draft={"threading": "(1 3 2 4) to fill", "lifts": "1; 1 2 4; 2; 1 2 3"},
+        expect={"layers": "2"},
+    )
+    assert longest(project.draft.drawdown[:4, :4]) == 3
+    for system in ("warp", "weft"):
+        found = longest_of_project(project.cloth, project.warp, project.weft, system)
+        assert found.threads == 1
+
+
+@pytest.mark.parametrize(("picks", "ends", "blocks"), [(3, 2, 6), (4, 2, 14), (4, 3, 906)])
+def test_blocks_in_which_every_thread_is_bound(picks, ends, blocks):
+    # OEIS A283654: blocks of 0 and 1 without a constant row or column. Repeated for ever, a thread
+    # of a constant row or column floats without end.
+    found = 0
+    for bits in product((False, True), repeat=picks * ends):
+        each = longest_floats(np.array(bits).reshape(picks, ends), repeats=True)
+        sides = (each.warp_face, each.warp_back, each.weft_face, each.weft_back)
+        found += not any(side is not None and side.endless for side in sides)
+    assert found == blocks
+
+
+def test_twills_of_exact_period():
+    # OEIS A000046 (Gruenbaum and Shephard, The geometry of fabrics, 1984): on 2 to 8 shafts.
+    def repeats_on(bits):
+        rows = [tuple(each) for each in np.tile(twill(bits), (3, 1)).tolist()]
+        (item,) = shortest(rows).items
+        return item.once == len(bits)
+
+    assert [sum(map(repeats_on, twills(size))) for size in range(2, 9)] == [1, 1, 2, 3, 5, 8, 14]
