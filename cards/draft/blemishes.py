@@ -28,7 +28,7 @@ from cards.draft.regularity import (
     round_breaks,
 )
 from cards.draft.thread_classes import Cells, ThreadClasses, classes_of
-from cards.draft.woven_kinds import WovenKinds, present, weave
+from cards.draft.woven_kinds import Parted, WovenKinds, part, present, weave
 from cards.draft.written import Expected, WrittenDraft
 
 Kind = Literal[
@@ -76,28 +76,37 @@ class Judge:
 
     def __init__(self, expected: Expected) -> None:
         self._expected = expected
-        self._woven: dict[tuple[int, bytes, bytes], tuple[Cells, WovenKinds]] = {}
+        self._parted: dict[tuple[int, bytes, bytes], tuple[Cells, Parted]] = {}
+        self._woven: dict[int, WovenKinds] = {}
         self._pieces: dict[bytes, Blemish | None] = {}
+
+    def parted(self, threads: ThreadClasses) -> Parted:
+        """Return the layers of the kinds of threads."""
+        kinds, shafts = present(threads)
+        key = id(threads.raised), kinds.tobytes(), shafts.tobytes()
+        if key not in self._parted:
+            # The array is kept with it, so that no other can be given its identity.
+            self._parted[key] = threads.raised, part(threads.raised, kinds, shafts)
+        return self._parted[key][1]
 
     def woven(self, threads: ThreadClasses) -> WovenKinds:
         """Return what the kinds of threads weave."""
-        kinds, shafts = present(threads)
-        key = id(threads.raised), kinds.tobytes(), shafts.tobytes()
-        if key not in self._woven:
-            # The array is kept with it, so that no other can be given its identity.
-            self._woven[key] = threads.raised, weave(threads.raised, kinds, shafts)
-        return self._woven[key][1]
+        parted = self.parted(threads)
+        if id(parted) not in self._woven:
+            self._woven[id(parted)] = weave(threads.raised, parted)
+        return self._woven[id(parted)]
 
     def blemishes(self, threads: ThreadClasses) -> Iterator[Blemish]:
         """Yield what is wrong with a draft, the cheapest to find first."""
-        woven = self.woven(threads)
-        yield from _lone(threads, woven)
-        several = len(woven.layers)
+        parted = self.parted(threads)
+        yield from _lone(threads, parted)
+        several = len(parted.layers)
         if several != self._expected.layers:
             words = f"{several} layer{'s' * (several != 1)} instead of {self._expected.layers}"
             yield Blemish("layers", words)
-        if woven.lone or several != self._expected.layers:
+        if parted.lone or several != self._expected.layers:
             return
+        woven = self.woven(threads)
         wrong = self._joined(threads, woven)
         if wrong:
             yield wrong
@@ -131,9 +140,9 @@ class Judge:
         of_pick = woven.layer_of_kind[threads.kind_of]
         leaves, enters = of_pick[threads.before], of_pick[threads.after]
         sort = (leaves * len(woven.layers) + enters) * 2 + threads.at_right
-        sorts, turns = np.unique(sort, return_index=True)
-        key = sorts.tobytes()
+        key = np.flatnonzero(np.bincount(sort)).tobytes()
         if key not in self._pieces:
+            turns = np.unique(sort, return_index=True)[1]
             path = WeftPath(
                 of_pick,
                 threads.plan,
@@ -157,7 +166,7 @@ class _Pairs:
 
 def _pairs(layer: Numbers, like: Numbers, stop: int) -> _Pairs:
     """Return the pairs of threads whose first one lies before `stop`."""
-    order = np.argsort(layer, kind="stable")
+    order = np.argsort(layer.astype(np.int16), kind="stable")  # small numbers sort in linear time
     first, second = order[:-1], order[1:]
     within = (layer[first] == layer[second]) & (first < stop)
     first, second = first[within], second[within]
@@ -196,8 +205,8 @@ def _rarely_alike(pairs: _Pairs, slip: int) -> Iterator[tuple[int, int, int]]:
                 yield layer, one, two
 
 
-def _lone(threads: ThreadClasses, woven: WovenKinds) -> Iterator[Blemish]:
-    for layer in woven.lone:
+def _lone(threads: ThreadClasses, parted: Parted) -> Iterator[Blemish]:
+    for layer in parted.lone:
         ends = np.flatnonzero(np.isin(threads.shaft_of, layer.ends))
         picks = np.flatnonzero(np.isin(threads.kind_of[: threads.repeat], layer.picks))
         name, places = ("end", ends) if len(ends) else ("pick", picks)

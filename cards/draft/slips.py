@@ -105,23 +105,40 @@ def _nearest_to_repeat(changes: list[_Change], shafts: Numbers) -> list[_Change]
 def _changes(
     draft: WrittenDraft, threads: ThreadClasses, wrong: tuple[Blemish, ...]
 ) -> Iterator[_Change]:
-    """Yield the changes to be tried."""
+    """Yield the changes to be tried: none of those that could not touch some of the blemishes."""
     kinds = {blemish.kind for blemish in wrong}
-    yield from _end_changes(draft, threads, wrong)
-    if draft.treadling:
-        yield from _tie_changes(draft, threads)
-    else:
+    of_ends = "end order" in kinds or _one_of_a_kind(wrong, "ends alike", threads)
+    of_picks = _one_of_a_kind(wrong, "picks alike", threads)
+    yield from _end_changes(draft, threads, wrong, new_kinds=of_picks or bool(kinds & GRAVE))
+    if of_ends:
+        return
+    if draft.lifts:
         yield from _lift_changes(draft, threads, wrong)
+    elif not of_picks:
+        yield from _tie_changes(draft, threads)
     # The same sheds in another order make the same layers.
     if not kinds & {"lone", "layers"}:
         yield from _swaps(threads, wrong)
 
 
+def _one_of_a_kind(wrong: tuple[Blemish, ...], kind: str, threads: ThreadClasses) -> bool:
+    """Whether threads weave alike that are on one shaft, or of one shed, whatever is lifted."""
+    of = threads.shaft_of if kind == "ends alike" else threads.kind_of
+    places = [each.ends or each.picks for each in wrong if each.kind == kind]
+    return any(of[one] == of[two] for one, two in places)
+
+
 def _end_changes(
-    draft: WrittenDraft, threads: ThreadClasses, wrong: tuple[Blemish, ...]
+    draft: WrittenDraft,
+    threads: ThreadClasses,
+    wrong: tuple[Blemish, ...],
+    *,
+    new_kinds: bool,
 ) -> Iterator[_Change]:
-    risen = np.flatnonzero(threads.raised.any(axis=0))
-    shafts = sorted({*draft.threading, *risen.tolist()})
+    """Yield ends drawn on another shaft; if `new_kinds`, where a shaft is emptied or begun."""
+    drawn_on = np.bincount(threads.shaft_of, minlength=draft.shafts + 1)
+    risen = threads.raised.any(axis=0)
+    shafts = np.flatnonzero(risen | (drawn_on > 0)).tolist()
     ends: list[int] = list(range(len(draft.threading)))
     if len(ends) * len(shafts) > ALL_TRIED:
         ends = _suspects(
@@ -131,7 +148,8 @@ def _end_changes(
     for end in ends:
         drawn = draft.threading[end]
         for shaft in shafts:
-            if shaft != drawn:
+            new_kind = drawn_on[drawn] == 1 or not drawn_on[shaft]
+            if shaft != drawn and (new_kind or not new_kinds):
                 yield _Change(EndSlip(end, drawn, shaft), threads.rethreaded(end, shaft), 1)
 
 

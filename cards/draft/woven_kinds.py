@@ -6,7 +6,6 @@ or two picks exchanged leave it as it was.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -18,17 +17,27 @@ from cards.draft.thread_classes import Cells, ThreadClasses
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class WovenKinds:
-    """The kinds of threads with their layers, numbered from the top.
+class Parted:
+    """The kinds of threads parted into layers, the uppermost first.
 
-    `layers` has shafts for its ends and kinds of picks for its picks; `lone` are those that never
-    interlace. Of a kind in no layer the number is -1. `shaft_like` and `pick_like` are numbers that
-    are the same for kinds of one layer that weave alike there. `odd` has the crossings (kind of
-    pick, shaft) that alone make a weave uneven, and `unevenness` is by how much all are uneven.
+    Of each layer the ends are shafts and the picks kinds of picks. `lone` are kinds that never
+    interlace.
     """
 
     layers: tuple[Layer, ...]
     lone: tuple[Layer, ...]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class WovenKinds:
+    """The weaves of the layers, numbered from the top; a kind in no layer has the number -1.
+
+    `shaft_like` and `pick_like` are numbers that are the same for kinds of one layer that weave
+    alike there. `odd` has the crossings (kind of pick, shaft) that alone make a weave uneven, and
+    `unevenness` is by how much all are uneven.
+    """
+
+    layers: tuple[Layer, ...]
     layer_of_shaft: Numbers
     layer_of_kind: Numbers
     shaft_like: Numbers
@@ -39,21 +48,28 @@ class WovenKinds:
 
 def present(threads: ThreadClasses) -> tuple[Numbers, Numbers]:
     """Return the kinds of picks and the shafts that have a thread."""
-    return np.flatnonzero(np.bincount(threads.kind_of)), np.flatnonzero(
-        np.bincount(threads.shaft_of)
-    )
+    kinds, shafts = np.bincount(threads.kind_of), np.bincount(threads.shaft_of)
+    return np.flatnonzero(kinds), np.flatnonzero(shafts)
 
 
-def weave(raised: Cells, kinds: Numbers, shafts: Numbers) -> WovenKinds:
-    """Return what some kinds of picks and some shafts weave; `raised` is that of the draft."""
-    every = tuple(_layers(raised, kinds, shafts))
-    lone = tuple(layer for layer in every if not layer.ends or not layer.picks)
-    found = tuple(layer for layer in every if layer.ends and layer.picks)
+def part(raised: Cells, kinds: Numbers, shafts: Numbers) -> Parted:
+    """Return the layers of some kinds of picks and some shafts; `raised` is that of the draft."""
+    found: list[Layer] = []
+    lone: list[Layer] = []
+    for layer in layers(raised[np.ix_(kinds, shafts)]):
+        ends, picks = shafts[list(layer.ends)], kinds[list(layer.picks)]
+        of_draft = Layer(tuple(ends.tolist()), tuple(picks.tolist()))
+        (found if layer.ends and layer.picks else lone).append(of_draft)
+    return Parted(tuple(found), tuple(lone))
+
+
+def weave(raised: Cells, parted: Parted) -> WovenKinds:
+    """Return what the kinds of threads weave in their layers."""
     of_shaft = np.full(raised.shape[1], -1, dtype=np.intp)
     of_kind = np.full(raised.shape[0], -1, dtype=np.intp)
     shaft_like, pick_like = of_shaft.copy(), of_kind.copy()
     odd, uneven = [], 0
-    for place, layer in enumerate(found):
+    for place, layer in enumerate(parted.layers):
         ends, picks = np.array(layer.ends), np.array(layer.picks)
         of_shaft[ends] = of_kind[picks] = place
         own = raised[np.ix_(picks, ends)]
@@ -65,13 +81,7 @@ def weave(raised: Cells, kinds: Numbers, shafts: Numbers) -> WovenKinds:
         crossing = odd_crossing(own[once])
         if crossing:
             odd.append((int(picks[once[crossing[0]]]), int(ends[crossing[1]])))
-    return WovenKinds(found, lone, of_shaft, of_kind, shaft_like, pick_like, tuple(odd), uneven)
-
-
-def _layers(raised: Cells, kinds: Numbers, shafts: Numbers) -> Iterator[Layer]:
-    for layer in layers(raised[np.ix_(kinds, shafts)]):
-        ends, picks = shafts[list(layer.ends)], kinds[list(layer.picks)]
-        yield Layer(tuple(ends.tolist()), tuple(picks.tolist()))
+    return WovenKinds(parted.layers, of_shaft, of_kind, shaft_like, pick_like, tuple(odd), uneven)
 
 
 def _first_alike(rows: Cells) -> Numbers:
