@@ -11,6 +11,7 @@ from cards.project.float_lengths import longest
 from cards.project.layered import LayeredPlan
 from cards.project.model import Draft, Warp, Weft
 from cards.project.problems import Problems
+from cards.project.slip_checks import check_slips
 from cards.spec import Spec
 
 # Turns of the weft that miss the last end are told from this share of all at that edge on.
@@ -31,14 +32,17 @@ def check_cloth(
     loose = _loose(layers(draft.drawdown))
     if loose:
         _report_loose(loose, problems)
+        check_slips(spec, warp, weft, cloth, problems)
         return
     if layered is not None:
         _check_built(layered, cloth, problems)
-    _check_layers(spec, weft, cloth, layered, problems)
-    if layered is not None or spec.expect.layers is not None:
+    there = _check_layers(spec, weft, cloth, layered, problems)
+    if there and (layered is not None or spec.expect.layers is not None):
         _check_pieces(spec, cloth, layered, problems)
         _check_folds(spec, cloth, problems)
-    _check_edges(spec, cloth, problems)
+    check_slips(spec, warp, weft, cloth, problems)
+    if there:
+        _check_edges(spec, cloth, problems)
     _check_floats(spec, warp, weft, cloth, problems)
 
 
@@ -90,8 +94,11 @@ def _check_built(layered: LayeredPlan, cloth: Cloth, problems: Problems) -> None
 
 def _check_layers(
     spec: Spec, weft: Weft, cloth: Cloth, layered: LayeredPlan | None, problems: Problems
-) -> None:
-    """Report layers that are not there; a section that joins them is only worth a note."""
+) -> bool:
+    """Report layers that are not there; a section that joins them is only worth a note.
+
+    Returns whether the layers that are expected are there, if any are.
+    """
     found = {index: len(each.layers) for each in cloth.stretches for index in each.sections}
     most = max(found.values())
     expected = spec.expect.layers
@@ -104,7 +111,7 @@ def _check_layers(
                 "those of one layer",
                 "draft",
             )
-        return
+        return True
     if expected not in found.values():
         problems.error(
             "layers-unexpected",
@@ -115,9 +122,9 @@ def _check_layers(
             "expect",
             "layers",
         )
-        return
+        return False
     if layered is not None:
-        return
+        return True
     for index, number in sorted(found.items()):
         if number != expected:
             problems.note(
@@ -126,6 +133,7 @@ def _check_layers(
                 "this is right where layers are joined on purpose, as at the base of a bag",
                 *section_path(spec, index),
             )
+    return True
 
 
 def _check_pieces(
