@@ -186,6 +186,7 @@ def print_(
                 tell(f"{spec}: not printed; mend the errors first")
                 failed = True
                 continue
+            _check_drawn(outcome.project, spec, sheets)
             written = _print_one(outcome.project, _stem(spec), Path(output), sheets, paper, form)
             failed |= not written or not all(give_path(path) for path in written)
     sys.exit(1 if failed else 0)
@@ -243,6 +244,22 @@ def _check_sheets(sheets: Sequence[str]) -> None:
         if name not in SHEETS:
             raise click.BadParameter(
                 f"there is no sheet {name!r}; there are {', '.join(SHEETS)}", param_hint="--sheet"
+            )
+
+
+def _check_drawn(project: Project, spec: str, sheets: Sequence[str]) -> None:
+    """Refuse a sheet on which there is nothing to draw for this project."""
+    if not sheets:
+        return
+    from layouts.folio import sheets_of  # noqa: PLC0415
+
+    there = sheets_of(project)
+    for name in sheets:
+        if name not in there:
+            raise click.BadParameter(
+                f"there is nothing to draw on {name!r} for {spec}, whose draft makes a single "
+                f"layer; there are {', '.join(there)}",
+                param_hint="--sheet",
             )
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
+from cards.cloth_sheet import cloth_sheet, has_layers
 from cards.draft_sheet import draft_sheet
 from cards.pick_tally import pick_tally
 from cards.project import Project
@@ -19,6 +20,7 @@ from layouts.drawing import Drawing
 from layouts.files import File, write_files
 from layouts.paper import Frame, PaperTooSmall, frame_for
 from layouts.pdf import pdf_bytes
+from layouts.sheets import cloth_sheet as cloth_sheet_drawn
 from layouts.sheets import draft_sheet as draft_drawing
 from layouts.sheets import pick_tally as tally_sheet
 from layouts.sheets import threading_chart as threading_sheet
@@ -47,16 +49,34 @@ def _draft_sheet(project: Project, frame: Frame) -> Drawing:
     return draft_drawing.draw_draft_sheet(draft_sheet(project), frame)
 
 
+def _cloth_sheet(project: Project, frame: Frame) -> Drawing:
+    return cloth_sheet_drawn.draw_cloth_sheet(cloth_sheet(project), frame)
+
+
 # In the order in which a weaver takes them up.
 SHEETS: dict[str, Sheet] = {
     warping_sheet.SLUG: _warping_card,
     threading_sheet.SLUG: _threading_chart,
     tally_sheet.SLUG: _pick_tally,
     draft_drawing.SLUG: _draft_sheet,
+    cloth_sheet_drawn.SLUG: _cloth_sheet,
 }
 
+# Sheets that only some projects have, and which do.
+_ONLY_FOR: dict[str, Callable[[Project], bool]] = {cloth_sheet_drawn.SLUG: has_layers}
+
 # A whole folio goes without these where the paper is too small for them: no loom waits for them.
-OPTIONAL = frozenset({draft_drawing.SLUG})
+OPTIONAL = frozenset({draft_drawing.SLUG, cloth_sheet_drawn.SLUG})
+
+
+def sheets_of(project: Project) -> dict[str, Sheet]:
+    """Return the sheets on which there is something to draw for a project."""
+    return {
+        name: draw
+        for name, draw in SHEETS.items()
+        if name not in _ONLY_FOR or _ONLY_FOR[name](project)
+    }
+
 
 # What a sheet needs between its margins: three columns of figures at arm's length and a row of
 # boxes beside them.
@@ -101,14 +121,15 @@ def print_folio(
     written, PaperTooSmall when a sheet does not fit that was named or that no weaver can do
     without; then nothing in the folder has changed.
     """
-    chosen = [name for name in SHEETS if name in names] if names else list(SHEETS)
+    sheets = sheets_of(project)
+    chosen = [name for name in sheets if name in names] if names else list(sheets)
     drawings = []
     for number, name in enumerate(chosen, start=1):
         drawings.extend(_drawn(project, frame, name, note, named=bool(names)))
         step(0.5 * number / len(chosen))
     files = []
     if form != "svg":
-        parts = [stem] if len(chosen) == len(SHEETS) else [stem, *chosen]
+        parts = [stem] if len(chosen) == len(sheets) else [stem, *chosen]
         files.append(pdf_file(project, drawings, ".".join(parts)))
         step(0.75)
     if form != "pdf":

@@ -15,7 +15,7 @@ from cards.plan_json import plan_data
 from cards.project import work_out
 from cards.spec import read_spec
 from layouts.drawing import Text
-from layouts.folio import SHEETS, frame_of, pdf_file, svg_files
+from layouts.folio import SHEETS, frame_of, pdf_file, sheets_of, svg_files
 from layouts.paper import PaperTooSmall
 from tests.project.worked import outcome_of
 from tests.sheets.looks import faults, flat
@@ -35,6 +35,8 @@ def outcome(path):
 def test_nothing_overlaps_and_nothing_is_small(path, sheet, paper):
     project = outcome(path).project
     frame = frame_of(project, paper)
+    if sheet not in sheets_of(project):
+        pytest.skip("this project has nothing to draw on it")
     for page in SHEETS[sheet](project, frame).pages:
         assert faults(page, frame) == []
 
@@ -49,7 +51,7 @@ def words_on(drawing):
 def test_the_text_of_pdf_and_svg_is_that_of_the_drawing(path):
     project = outcome(path).project
     frame = frame_of(project)
-    drawings = [draw(project, frame) for draw in SHEETS.values()]
+    drawings = [draw(project, frame) for draw in sheets_of(project).values()]
     document = pypdfium2.PdfDocument(pdf_file(project, drawings, "x").data)
     pages = [words for drawing in drawings for words in words_on(drawing)]
     assert len(document) == len(pages)
@@ -88,7 +90,7 @@ def test_the_figures_on_paper_are_those_of_the_plan(path, paper):
     project = result.project
     frame = frame_of(project, paper)
     text = {}
-    for name, draw in SHEETS.items():
+    for name, draw in sheets_of(project).items():
         reader = pypdf.PdfReader(BytesIO(pdf_file(project, [draw(project, frame)], "x").data))
         text[name] = " ".join(" ".join(page.extract_text().split()) for page in reader.pages)
     warp, weft = plan["warp"], plan["weft"]
@@ -193,7 +195,7 @@ def test_odd_projects_are_good_to_look_at_too(spec, paper):
         assert result.has_errors
         return
     frame = frame_of(result.project, paper)
-    for draw in SHEETS.values():
+    for draw in sheets_of(result.project).values():
         for page in draw(result.project, frame).pages:
             assert faults(page, frame) == []
 
@@ -214,6 +216,6 @@ def test_a_long_repeat_of_many_lifts_goes_on_over_pages(paper):
         weft_order="natural",
     )
     frame = frame_of(result.project, paper)
-    for draw in SHEETS.values():
+    for draw in sheets_of(result.project).values():
         for page in draw(result.project, frame).pages:
             assert faults(page, frame) == []
