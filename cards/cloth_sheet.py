@@ -11,7 +11,14 @@ from cards.cloth.layers import Layer
 from cards.cloth.pieces import Piece
 from cards.cloth_kinds import KindOfCloth, kinds_of_cloth
 from cards.cloth_proof import Proof, proof_of
-from cards.cloth_words import layer_letter, layer_name, listed, piece_words, pieces_words
+from cards.cloth_words import (
+    exchange_words,
+    layer_letter,
+    layer_name,
+    listed,
+    piece_words,
+    pieces_words,
+)
 from cards.cross_section import CrossSection, cross_section
 from cards.figures import Figures
 from cards.heading import Heading, heading_of
@@ -90,6 +97,7 @@ class ClothSheet:
     sinking: bool
     kinds: tuple[ClothKind, ...]
     chosen: tuple[str, ...]
+    exchanges: tuple[str, ...]
     yarns: tuple[ProjectYarn, ...]
     figures: Figures
 
@@ -117,6 +125,7 @@ def cloth_sheet(project: Project) -> ClothSheet:
         sinking=project.loom.action == "sinking",
         kinds=tuple(_kind(project, kind, home) for kind in kinds_of_cloth(project)),
         chosen=project.chosen,
+        exchanges=tuple(exchange_words(each.after, each.pick) for each in project.cloth.exchanges),
         yarns=tuple(yarn for yarn in project.yarns if yarn.key in used),
         figures=Figures(project.units),
     )

@@ -60,6 +60,10 @@ def _check_alone(parts: Parts, draft: Draft) -> None:
             message = f"the draft is built from its layers, and has '{key}' beside them"
             mend = f"leave '{key}' out, or write the whole draft without `double_weave`"
             parts.tell_key("error", "two-drafts", message, mend, "draft", key)
+    if parts.places.has("draft", "start"):
+        message = "the draft is built from its layers, and has 'start' beside them"
+        mend = "write `start` inside `double_weave`"
+        parts.tell_key("error", "two-drafts", message, mend, "draft", "start")
     for position, section in enumerate(parts.weave):
         for key in _SECTION_PLANS:
             if getattr(section, key) is not None:

@@ -29,12 +29,11 @@ from layouts.sheets.parts import (
     beside,
     key_figures,
     paragraph,
-    rows_of,
     rule,
     stack,
-    yarn_patch,
+    yarn_names,
 )
-from layouts.typeface import BODY, FIGURE, LABEL, measure
+from layouts.typeface import BODY, FIGURE, LABEL
 
 SLUG = "cloth-sheet"
 
@@ -52,9 +51,13 @@ def draw_cloth_sheet(card: ClothSheet, frame: Frame) -> Drawing:
     """Return the pages of a cloth sheet."""
     flow = PageFlow(frame, card.heading, _legend(card))
     flow.add(key_figures(_key_figures(card), flow.width))
-    flow.add(_yarns(card, flow.width))
-    if card.chosen:
-        flow.add(_chosen(card, flow.width))
+    flow.add(yarn_names(card.yarns, flow.width))
+    for title, told in (
+        ("Chosen for this cloth, and why", card.chosen),
+        ("Where layers change places", card.exchanges),
+    ):
+        if told:
+            flow.add(_told(title, told, flow.width))
     for kind in card.kinds:
         flow.gap(4.0)
         _kind(flow, card, kind)
@@ -80,33 +83,10 @@ def _key_figures(card: ClothSheet) -> list[tuple[str, str]]:
     ]
 
 
-def _yarns(card: ClothSheet, width: float) -> Block:
-    """Return the patches of the yarns with their names."""
-    wide, tall = _PATCH
-    start = wide + 3.0
-    names = [paragraph(yarn.name, width - start, LABEL) for yarn in card.yarns]
-    widths = [start + min(measure(yarn.name, LABEL), width - start) for yarn in card.yarns]
-
-    def one(index: int) -> Block:
-        height = max(names[index].height, tall) + 1.2
-
-        def draw(x: float, y: float) -> Iterable[Mark]:
-            yield from yarn_patch(card.yarns[index], x, y + 0.6, wide, tall)
-            yield from names[index].draw(x + start, y + (height - names[index].height) / 2)
-
-        return Block(height, draw)
-
-    rows = []
-    for row in rows_of(widths, width, least_gap=8.0):
-        lefts = [sum(widths[index] + 8.0 for index in row[:place]) for place in range(len(row))]
-        rows.append(beside([(left, one(index)) for left, index in zip(lefts, row, strict=True)]))
-    return stack(rows)
-
-
-def _chosen(card: ClothSheet, width: float) -> Block:
-    """Return what the program chose, and why."""
-    lines = [paragraph("Chosen for this cloth, and why", width, BODY, "bold")]
-    lines += [_item(f"{told[:1].upper()}{told[1:]}.", width) for told in card.chosen]
+def _told(title: str, told: Iterable[str], width: float) -> Block:
+    """Return sentences under a title."""
+    lines = [paragraph(title, width, BODY, "bold")]
+    lines += [_item(f"{each[:1].upper()}{each[1:]}.", width) for each in told]
     return stack([Block(1.5, lambda x, y: ()), *lines])
 
 

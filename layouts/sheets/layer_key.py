@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from cards.layer_marks import LayerCheck, LayerMark
 from layouts.drawing import Mark
-from layouts.sheets.layer_tag import TAG, layer_tag
+from layouts.sheets.layer_mark import TAG, layer_tag
 from layouts.sheets.parts import Block, beside, paragraph, rows_of, stack, tick_box
 from layouts.typeface import BODY, measure
 
@@ -36,7 +36,7 @@ def _item(mark: LayerMark, width: float) -> tuple[float, Block]:
     text = paragraph(words, width - TAG - 2.0, BODY)
 
     def draw(x: float, y: float) -> Iterable[Mark]:
-        yield from layer_tag(mark.lane, mark.letter, x + TAG / 2, y + TAG / 2 + 0.2)
+        yield from layer_tag(mark.lane, x + TAG / 2, y + TAG / 2 + 0.2)
         yield from text.draw(x + TAG + 2.0, y + 0.3)
 
     wide = TAG + 2.0 + min(measure(words, BODY), width - TAG - 2.0)

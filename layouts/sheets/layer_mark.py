@@ -1,8 +1,8 @@
 """The mark of a layer: each letter has a shape of its own, so that layers are told without colour.
 
-A filled disc, B ring, C filled square, D open square, E filled triangle, F open triangle, G filled
-diamond, H open diamond. All have nearly the same area. Further layers begin again, and their
-number tells them apart.
+A filled disc, B ring, C filled square, D open square, E filled diamond, F open diamond, G filled
+hexagon, H open hexagon: filled and open by turns, so that layers next to each other differ most.
+All have nearly the same area. Further layers begin again, and their number tells them apart.
 """
 
 from __future__ import annotations
@@ -14,17 +14,19 @@ from typing import Final
 from cards.cloth_words import layer_letter
 from layouts.drawing import WHITE, Disc, Mark, Path
 from layouts.sheets.parts import INK
-from layouts.typeface import LABEL, cap_height, label, measure
+from layouts.typeface import LABEL, NOTE, cap_height, label, measure
 
 _LINE: Final = 0.12  # of the outline, as a share of the size
 
 # Corners on the unit circle, from angle 0 at the right, and how far out they lie: an area like the
 # disc's, yet nothing much wider than it.
 _SQUARE: Final = tuple(math.tau * (corner + 0.5) / 4 for corner in range(4)), 1.22
-_TRIANGLE: Final = tuple(math.tau * (corner / 3 - 0.25) for corner in range(3)), 1.4
 _DIAMOND: Final = tuple(math.tau * corner / 4 for corner in range(4)), 1.25
+_HEXAGON: Final = tuple(math.tau * corner / 6 for corner in range(6)), 1.1
 
 SHAPES: Final = 8
+# Large enough for a letter inside.
+TAG: Final = 4.6
 _MOST_MARKS: Final = 3
 
 
@@ -36,14 +38,20 @@ def layer_mark(lane: int, x: float, y: float, size: float) -> tuple[Mark, ...]:
     fill = INK if filled else WHITE
     if place < 2:
         return (Disc(x, y, (size - line) / 2, fill=fill, stroke=INK, line_width=line),)
-    angles, reach = (_SQUARE, _TRIANGLE, _DIAMOND)[place // 2 - 1]
+    angles, reach = (_SQUARE, _DIAMOND, _HEXAGON)[place // 2 - 1]
     out = reach * (size - line) / 2
-    # A triangle stands on its base: its middle lies above the middle of its height.
-    middle = y + out / 8 if place // 2 == 2 else y
-    points = [(x + out * math.cos(each), middle + out * math.sin(each)) for each in angles]
+    points = [(x + out * math.cos(each), y + out * math.sin(each)) for each in angles]
     first, *others = points
     steps = (("M", *first), *(("L", *point) for point in others), ("Z",))
     return (Path(steps, fill=fill, stroke=INK, line_width=line),)
+
+
+def layer_tag(lane: int, x: float, y: float) -> Iterable[Mark]:
+    """Yield the mark of a layer with its letter inside, TAG mm across, about (x, y) mm."""
+    yield from layer_mark(lane, x, y, TAG)
+    at = y + cap_height(NOTE) / 2
+    colour = WHITE if lane % 2 == 0 else INK
+    yield label(x, at, layer_letter(lane), NOTE, "bold", "middle", colour)
 
 
 def marks_width(lanes: Sequence[int], size: float, type_size: float = LABEL) -> float:

@@ -9,11 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from cards.cloth_words import layer_letter
 from cards.layer_marks import THROUGH_ALL
 from cards.pick_tally import Pick
 from layouts.drawing import Line, Mark, Path
-from layouts.sheets.layer_tag import TAG, layer_tag
+from layouts.sheets.layer_mark import TAG, layer_tag
 from layouts.sheets.parts import INK
 from layouts.typeface import FIGURE, NOTE, cap_height, label, measure
 
@@ -127,7 +126,7 @@ def _mark(pick: Pick, x: float, y: float) -> Iterable[Mark]:
     if pick.layer == THROUGH_ALL:
         yield label(x, y + cap_height(NOTE) / 2, "all", NOTE, "bold", "middle", INK)
     elif pick.layer is not None:
-        yield from layer_tag(pick.layer, layer_letter(pick.layer), x, y)
+        yield from layer_tag(pick.layer, x, y)
 
 
 def _arrow(x: float, y: float, width: float, *, left: bool) -> Iterable[Mark]:

@@ -147,6 +147,34 @@ def yarn_patch(
     return patch(x, y, width, height, yarn.colour, hatch, yarn.letter)
 
 
+# The patch of a yarn in a line of large figures, in mm.
+PATCH_WIDTH = 9.0
+PATCH_HEIGHT = 7.0
+
+
+def yarn_names(yarns: Sequence[ProjectYarn], width: float) -> Block:
+    """Return yarns with patch and name, as many in a row as there is room for."""
+    between = PATCH_WIDTH + 3.0
+    names = [paragraph(yarn.name, width - between, LABEL) for yarn in yarns]
+    widths = [between + min(measure(yarn.name, LABEL), width - between) for yarn in yarns]
+    placed = [_yarn_name(yarn, name) for yarn, name in zip(yarns, names, strict=True)]
+    rows = []
+    for row in rows_of(widths, width, least_gap=8.0):
+        lefts = [sum(widths[index] + 8.0 for index in row[:place]) for place in range(len(row))]
+        rows.append(beside([(left, placed[index]) for left, index in zip(lefts, row, strict=True)]))
+    return stack(rows)
+
+
+def _yarn_name(yarn: ProjectYarn, name: Block) -> Block:
+    height = max(name.height, PATCH_HEIGHT) + 1.2
+
+    def draw(x: float, y: float) -> Iterable[Mark]:
+        yield from yarn_patch(yarn, x, y + 0.6, PATCH_WIDTH, PATCH_HEIGHT)
+        yield from name.draw(x + PATCH_WIDTH + 3.0, y + (height - name.height) / 2)
+
+    return Block(height, draw)
+
+
 def blank(x: float, y: float, width: float, words: str) -> Iterable[Mark]:
     """Return a line to write on in pencil, with the words that say what, on the baseline `y`."""
     yield label(x, y, words, BODY, colour=SOFT)

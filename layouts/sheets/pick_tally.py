@@ -7,7 +7,6 @@ from collections.abc import Iterable
 from cards.layer_marks import LayeredSection
 from cards.loom.shed import TiedTreadle
 from cards.pick_tally import PickTally, TallySection
-from cards.project.model import ProjectYarn
 from layouts.drawing import Drawing, Mark
 from layouts.paper import Frame
 from layouts.sheets.counted_list import draw_counted_list
@@ -18,17 +17,15 @@ from layouts.sheets.parts import (
     SOFT,
     Block,
     baseline,
-    beside,
     key_figures,
     leading,
     paragraph,
-    rows_of,
     rule,
     stack,
     tick_box,
-    yarn_patch,
+    yarn_names,
 )
-from layouts.sheets.tally_lines import PATCH_HEIGHT, PATCH_WIDTH, line_style
+from layouts.sheets.tally_lines import line_style
 from layouts.typeface import BODY, LABEL, label, measure
 
 SLUG = "pick-tally"
@@ -49,7 +46,7 @@ def draw_pick_tally(card: PickTally, frame: Frame) -> Drawing:
     if card.treadles:
         flow.add(_treadles(card, flow.width))
         flow.gap(2.0)
-    flow.add(_shuttles(card, flow.width))
+    flow.add(yarn_names(card.yarns, flow.width))
     if card.marks:
         flow.gap(1.0)
         flow.add(layer_key(card.marks, flow.width))
@@ -128,29 +125,6 @@ def _treadles(card: PickTally, width: float) -> Block:
             )
 
     return Block(title.height + rows * leading(LABEL), draw)
-
-
-def _shuttles(card: PickTally, width: float) -> Block:
-    """Return the yarns of the shuttles with patch and name, as many in a row as there is room."""
-    between = PATCH_WIDTH + 3.0
-    names = [paragraph(yarn.name, width - between, LABEL) for yarn in card.yarns]
-    widths = [between + min(measure(yarn.name, LABEL), width - between) for yarn in card.yarns]
-    placed = [_shuttle(yarn, name) for yarn, name in zip(card.yarns, names, strict=True)]
-    rows = []
-    for row in rows_of(widths, width, least_gap=8.0):
-        lefts = [sum(widths[index] + 8.0 for index in row[:place]) for place in range(len(row))]
-        rows.append(beside([(left, placed[index]) for left, index in zip(lefts, row, strict=True)]))
-    return stack(rows)
-
-
-def _shuttle(yarn: ProjectYarn, name: Block) -> Block:
-    height = max(name.height, PATCH_HEIGHT) + 1.2
-
-    def draw(x: float, y: float) -> Iterable[Mark]:
-        yield from yarn_patch(yarn, x, y + 0.6, PATCH_WIDTH, PATCH_HEIGHT)
-        yield from name.draw(x + PATCH_WIDTH + 3.0, y + (height - name.height) / 2)
-
-    return Block(height, draw)
 
 
 def _pieces(card: PickTally, width: float) -> Block:

@@ -18,11 +18,9 @@ from layouts.sheets.layered_picks import (
     row_height,
     row_width,
 )
-from layouts.sheets.parts import INK, SOFT, yarn_patch
+from layouts.sheets.parts import INK, PATCH_HEIGHT, PATCH_WIDTH, SOFT, yarn_patch
 from layouts.typeface import FIGURE, cap_height, label, measure
 
-PATCH_WIDTH = 9.0
-PATCH_HEIGHT = 7.0
 _BETWEEN_PICKS = 3.4
 _ROW_HEIGHT = 8.4
 _STROKE = "/"

@@ -16,7 +16,7 @@ from layouts.sheets.counted_list import (
     lead_room,
 )
 from layouts.sheets.layer_key import layer_key
-from layouts.sheets.layer_tag import TAG, layer_tag
+from layouts.sheets.layer_mark import TAG, layer_tag
 from layouts.sheets.page import PageFlow
 from layouts.sheets.parts import (
     BOX,
@@ -134,7 +134,7 @@ def _style(card: ThreadingChart) -> LineStyle[int]:
             yield label(at, y + tall - 2.5 - up, str(run.value), FIGURE, "bold", "middle", INK)
             layer = card.layer_of(run.value)
             if layer is not None:
-                yield from layer_tag(layer.lane, layer.letter, at, y + tall - 1.4 - TAG / 2)
+                yield from layer_tag(layer.lane, at, y + tall - 1.4 - TAG / 2)
 
     return LineStyle(lead, height, draw, "ends", _COLUMN, mirrored=mirrored)
 
