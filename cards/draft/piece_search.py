@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from itertools import product
-from typing import Final
+from typing import Final, Literal
 
 from cards.cloth.weft_path import Side, other_side
 from cards.draft.course import Course, CourseSection, follow_sections, joints
@@ -26,18 +26,23 @@ _MOST_GROWN: Final = 8
 class DoubleWeaveError(ValueError):
     """No such cloth can be woven: why not, and what would do (`mend`).
 
-    `section` is the place of the section that is at fault, if it is one; `of_ends` says that the
-    number of ends is.
+    `section` is the place of the section that is at fault, if it is one; `of` says that the
+    number of ends is, or the order of the weft's yarns.
     """
 
     def __init__(
-        self, why: str, mend: str, section: int | None = None, *, of_ends: bool = False
+        self,
+        why: str,
+        mend: str,
+        section: int | None = None,
+        *,
+        of: Literal["ends", "order"] | None = None,
     ) -> None:
         super().__init__(f"{why} ({mend})")
         self.why = why
         self.mend = mend
         self.section = section
-        self.of_ends = of_ends
+        self.of = of
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,13 +190,15 @@ def _too_narrow(wanted: PieceWanted, threading: LayerThreading) -> DoubleWeaveEr
             return DoubleWeaveError(
                 f"layer {layer + 1} has {ends} of {len(threading.layers)} ends",
                 f"one repeat of {name_of(weave)} takes {len(weave.threading)} ends of that layer",
-                of_ends=True,
+                of="ends",
             )
     return None
 
 
 def lengthened(wanted: PieceWanted) -> tuple[PieceWanted, str, Found] | None:
     """Return the piece with one section a few picks longer, so that the weave runs on after it."""
+    if not any(section.grows for section in wanted.sections[:-1]):
+        return None
     changes = _fitting_apart(wanted, _turned(wanted))
     if not changes:
         return None
@@ -258,15 +265,43 @@ def nothing_fits(wanted: PieceWanted) -> DoubleWeaveError:
     found = search(free) if wanted.keep_ends else None
     if found:
         would = f"{found.change.ends} would do: {found.change.told}"
-        return DoubleWeaveError(why, would, of_ends=True)
+        return DoubleWeaveError(why, would, of="ends")
+    rows = _rows_cut(wanted)
+    if rows:
+        return DoubleWeaveError(
+            f"the yarns of the weft change within a row, and {names_of(wanted.weaves)} cannot run "
+            "on over the folds",
+            f"let each yarn weave whole rows: {rows} picks, or a multiple of that",
+            of="order",
+        )
+    # Those that may grow have been tried with the ends as they are.
+    others = tuple(replace(section, grows=not section.grows) for section in wanted.sections)
     every = tuple(replace(section, grows=True) for section in wanted.sections)
-    for ends_as_asked in (wanted, free):
-        longer = lengthened(replace(ends_as_asked, sections=every))
-        if longer is not None:
-            return _too_short(wanted, longer[0], longer[2])
+    longer = lengthened(replace(wanted, sections=others))
+    if longer is None and wanted.keep_ends:
+        longer = lengthened(replace(free, sections=every))
+    if longer is not None:
+        return _too_short(wanted, longer[0], longer[2])
     if not wanted.keep_ends:
         why += ", or a few more or less"
     return DoubleWeaveError(why, _last_resort(wanted), _never_alone(free))
+
+
+def _rows_cut(wanted: PieceWanted) -> int:
+    """Return the picks of a whole row there and back if the order of yarns alone is at fault."""
+    if not any(section.course.order for section in wanted.sections):
+        return 0
+    sections = []
+    for section in wanted.sections:
+        wefts = ("weft",) * wanted.layers
+        course = replace(section.course, order=(), wefts=wefts)
+        sections.append(replace(section, course=course))
+    plain = replace(wanted, sections=tuple(sections))
+    if not search(plain) and not lengthened(plain):
+        return 0
+    return 2 * max(
+        len(group.layers) for each in sections for group in each.course.joins.groups if group.folds
+    )
 
 
 def _never_alone(wanted: PieceWanted) -> int | None:

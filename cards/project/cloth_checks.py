@@ -39,7 +39,7 @@ def check_cloth(
     there = _check_layers(spec, weft, cloth, layered, problems)
     if there and (layered is not None or spec.expect.layers is not None):
         _check_pieces(spec, cloth, layered, problems)
-        _check_folds(spec, cloth, problems)
+        _check_folds(spec, cloth, layered, problems)
     check_slips(spec, warp, weft, cloth, problems)
     if there:
         _check_edges(spec, cloth, problems)
@@ -202,9 +202,14 @@ def _odd_mend(stretch: ClothStretch, layered: LayeredPlan | None) -> str:
     return "all is well if this is meant; else look at the order of the picks and the shuttles"
 
 
-def _check_folds(spec: Spec, cloth: Cloth, problems: Problems) -> None:
-    """Report faults where the weft goes over a fold, those of one kind and side together."""
+def _check_folds(spec: Spec, cloth: Cloth, layered: LayeredPlan | None, problems: Problems) -> None:
+    """Report faults where the weft goes over a fold, those of one kind and side together.
+
+    Less than a repeat does not show how far its weave floats; what is built is right by its sheds.
+    """
     for stretch in cloth.stretches:
+        if layered is not None and stretch.picks < layered.repeat(stretch.sections[0]):
+            continue
         kinds = Counter((fault.side, fault.kind) for fault in stretch.fold_faults)
         for (side, kind), times in kinds.items():
             first = next(

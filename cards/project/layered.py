@@ -262,7 +262,10 @@ def _at_fault(spec: Spec, plan: LayeredPlan, error: DoubleWeaveError) -> Path:
     """Return the place of what must be changed, as near as it is written."""
     if error.section is not None:
         return (*plan.sections[error.section].path, "picks")
-    return ("given", "ends") if error.of_ends and spec.given.ends is not None else _BUILT
+    if error.of == "order":
+        own = (place for place, section in enumerate(spec.weave) if section.weft is not None)
+        return ("weft_order",) if spec.weft_order is not None else ("weave", next(own), "weft")
+    return ("given", "ends") if error.of == "ends" and spec.given.ends is not None else _BUILT
 
 
 def _grows(spec: Spec, place: int) -> bool:

@@ -91,6 +91,12 @@ def two(picks, join, **more):
             ],
             "A1 B2 (B2) (A1)",
         ),
+        # Also where an order is written: the nearest of the idle shuttles is taken up.
+        (
+            "right",
+            [two(2, "none"), two(2, "none", stack=(1, 0), order=("sand", "sand"))],
+            "A1 B2 (B2) (A1)",
+        ),
         # Two picks above to one below.
         ("right", [two(6, "none", ratio=(2, 1))], "A1 (A1) B2 A1 (A1) (B2)"),
     ],

@@ -356,3 +356,18 @@ def test_a_tube_may_follow_a_tube_of_a_named_plan():
     wanted = wanted_of(19, two(8, "tube"))
     by_name = replace(wanted, sections=(SectionWanted("part 0", named, (0, 1)),))
     assert build_piece(by_name).lifts == build_piece(wanted).lifts
+
+
+def test_yarns_that_cut_a_row_are_told_as_such():
+    # A row of three layers there and back is six picks; five of one yarn leave the next in mid-row.
+    def folded(*yarns):
+        order = tuple(yarn for yarn, picks in yarns for _ in range(picks)) * 2
+        joins = plan_of(3, "left")
+        course = CourseSection(len(order), joins, ("sand",) * 3, order)
+        return PieceWanted(60, 3, (SectionWanted("cloth", course, (0, 1, 2)),))
+
+    with pytest.raises(DoubleWeaveError) as refused:
+        build_piece(folded(("sand", 5), ("slate", 8)))
+    assert refused.value.of == "order"
+    assert refused.value.mend == "let each yarn weave whole rows: 6 picks, or a multiple of that"
+    build_piece(folded(("sand", 6), ("slate", 12)))
