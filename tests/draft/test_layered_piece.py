@@ -361,7 +361,7 @@ def test_a_tube_may_follow_a_tube_of_a_named_plan():
 def test_yarns_that_cut_a_row_are_told_as_such():
     # A row of three layers there and back is six picks; five of one yarn leave the next in mid-row.
     def folded(*yarns):
-        order = tuple(yarn for yarn, picks in yarns for _ in range(picks)) * 2
+        order = tuple(yarn for yarn, picks in yarns for _ in range(picks)) * 4
         joins = plan_of(3, "left")
         course = CourseSection(len(order), joins, ("sand",) * 3, order)
         return PieceWanted(60, 3, (SectionWanted("cloth", course, (0, 1, 2)),))
