@@ -1,10 +1,18 @@
 """How drafts are drawn and read: four traditions, or each point for itself."""
 
-from typing import Any
+from typing import Annotated, Any
 
-from pydantic import BaseModel, ConfigDict, Field, model_validator
+from pydantic import (
+    BaseModel,
+    ConfigDict,
+    Field,
+    PlainValidator,
+    WithJsonSchema,
+    model_validator,
+)
 
 from cards.spec import fields as kind
+from cards.spec.refusal import NotationError
 from cards.spec.words import read_choice
 
 # American: common practice, no source, except that the threading stands above, is read from the
@@ -32,11 +40,23 @@ PRESETS: dict[str, dict[str, str]] = {
 }  # fmt: skip
 
 
+def _tradition(value: object) -> str:
+    return read_choice(value, tuple(PRESETS), "tradition")
+
+
+Tradition = Annotated[
+    str,
+    PlainValidator(_tradition),
+    WithJsonSchema({"type": "string", "enum": list(PRESETS)}),
+]
+
+
 class Conventions(BaseModel):
     """Where the threading stands and from which side it is read, and what marks mean."""
 
     model_config = ConfigDict(extra="forbid", frozen=True, defer_build=True)
 
+    tradition: Tradition | None = Field(None, description="From which the other keys may differ")
     threading: kind.AboveBelow = Field("above", description="Above or below the drawdown")
     first_end: kind.LeftRight = Field("right", description="The side of the first end")
     tie_up: kind.RiseSink = Field("rise", description="What a mark in the tie-up does to a shaft")
@@ -50,5 +70,11 @@ class Conventions(BaseModel):
     @classmethod
     def _from_tradition(cls, value: Any) -> Any:  # noqa: ANN401  (pydantic hands over anything)
         if isinstance(value, str):
-            return dict(PRESETS[read_choice(value, tuple(PRESETS), "tradition")])
+            return dict(PRESETS[_tradition(value)])
+        if isinstance(value, dict) and "tradition" in value:
+            try:
+                tradition = _tradition(value["tradition"])
+            except NotationError:
+                return value  # its own reader says what is wrong, and where
+            return {**PRESETS[tradition], **value}
         return value

@@ -115,3 +115,24 @@ def test_a_hundred_thousand_wrong_things_take_no_time_and_give_no_flood():
     order = " ".join(f"1 y{number}" for number in range(90_000))
     reading = with_change('"24 slate, (2 sand, 2 slate) to fill, 24 slate"', f'"{order}"')
     assert 100 < len(reading.findings) < 1000
+
+
+@pytest.mark.parametrize(
+    ("written", "filled", "threading", "ties"),
+    [
+        ("scandinavian", "weft", "below", "marks"),
+        ("{tradition: scandinavian, tie_up_as: numbers}", "weft", "below", "numbers"),
+        ("{threading: below}", "warp", "below", "marks"),
+    ],
+)
+def test_conventions_are_a_tradition_or_differ_from_one(written, filled, threading, ties):
+    ways = with_change("conventions: american", f"conventions: {written}").spec.conventions
+    assert (ways.filled, ways.threading, ways.tie_up_as) == (filled, threading, ties)
+
+
+def test_an_unknown_tradition_is_told_once_and_where_it_stands():
+    wrong = "conventions: {tradition: skandinavian, filled: weft}"
+    (finding,) = with_change("conventions: american", wrong).findings
+    assert finding.code == "unknown-choice"
+    assert finding.mend == "did you mean 'scandinavian'?"
+    assert (finding.place.line, finding.place.column) == (28, 1 + wrong.index("skan"))
