@@ -6,10 +6,10 @@ and the same cycle of picks makes them, wherever in the cycle each begins.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from cards.draft.stretches import period
 from cards.project.cloth import ClothStretch
 from cards.project.model import Project
 
@@ -68,25 +68,6 @@ def cycle_of(project: Project, stretch: ClothStretch) -> Cycle:
     if picks <= MOST_PICKS:
         return Cycle(picks, whole=True, shuttles=False)
     return Cycle(MOST_PICKS, whole=False, shuttles=False)
-
-
-def period(values: Sequence[object]) -> int:
-    """Return the smallest distance at which every value comes again; the length if none does.
-
-    By the failure function of Knuth, Morris and Pratt (1977).
-
-    >>> period("abcabca"), period("abc"), period("aaaa")
-    (3, 3, 1)
-    """
-    longest = [0] * len(values)
-    length = 0
-    for place in range(1, len(values)):
-        while length and values[place] != values[length]:
-            length = longest[length - 1]
-        if values[place] == values[length]:
-            length += 1
-        longest[place] = length
-    return len(values) - longest[-1] if values else 0
 
 
 _Told = tuple[tuple[int, ...], int, str, int, bool]

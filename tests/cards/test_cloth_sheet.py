@@ -5,7 +5,6 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from cards.cloth_kinds import period
 from cards.cloth_sheet import OneLayerOnly, cloth_sheet, has_layers
 from cards.project import work_out
 from cards.spec import read_spec
@@ -187,13 +186,3 @@ def test_a_single_layer_has_no_such_sheet():
     assert not has_layers(project)
     with pytest.raises(OneLayerOnly, match="single layer"):
         cloth_sheet(project)
-
-
-@pytest.mark.parametrize("values", ["", "a", "abab", "ababa", "abcab", "aabaab", "abcd"])
-def test_the_period_is_the_smallest_shift(values):
-    shifts = (
-        shift
-        for shift in range(1, len(values) + 1)
-        if all(one == two for one, two in zip(values, values[shift:], strict=False))
-    )
-    assert period(values) == next(shifts, 0)
