@@ -17,6 +17,7 @@ from cards.draft.drawdown import drawdown
 from cards.draft.layer_weave import PLAIN, LayerWeave
 from cards.draft.slip_kinds import EndSlip, LiftSlip, PickSwap, TieSlip, mended
 from cards.draft.slips import find_slips
+from cards.draft.thread_classes import classes_of
 from cards.draft.written import Expected, WrittenDraft
 
 STRAIGHT, PAIRED = (1, 2, 3, 4), (1, 3, 2, 4)
@@ -328,6 +329,43 @@ def test_pairs_all_over_are_no_blemish():
     assert blemishes(draft, Expected(2, "separate")) == ()
     doubled = WrittenDraft((1, 2, 1, 2, 3, 4, 3, 4) * 8, plan, 4, lifts=sheds("1/123/3/134"))
     assert blemishes(doubled, Expected(2, "separate")) == ()
+
+
+def test_a_change_that_makes_a_blemish_common_is_no_mend():
+    # The draw turns once: two ends of the upper layer lie side by side on shaft 3. A third and a
+    # fourth such pair would be no rarity any more, in a warp so narrow.
+    plan = shuttle_plan((0, 1) * 8, "right")
+    draw = (1, 2, 3, 4) * 4 + (3, 2, 1, 4) * 4
+    draft = WrittenDraft(draw, plan, 4, lifts=sheds("1/123/3/134"))
+    expected = Expected(2, "separate")
+    assert [(each.kind, each.ends) for each in blemishes(draft, expected)] == [
+        ("ends alike", (14, 16))
+    ]
+    assert find_slips(draft, expected) == ()
+
+
+def test_picks_exchanged_far_apart_in_one_layer():
+    # Each of the two is like its neighbours on both sides: four pairs in 25.
+    right, expected = draft_of("two", written=13, woven=1)
+    wrong = made(right, PickSwap(8, 30))
+    assert len(blemishes(wrong, expected)) == 4
+    assert find_slips(wrong, expected) == (PickSwap(8, 30),)
+
+
+@pytest.mark.parametrize("name", TABLES)
+def test_the_stretch_kept_has_every_turn(name):
+    draft, _ = draft_of(name, woven=9)
+    threads = classes_of(draft)
+    kept = {
+        (draft.lifts[before % draft.repeat], draft.lifts[after % draft.repeat], right)
+        for before, after, right in zip(
+            threads.before.tolist(), threads.after.tolist(), threads.at_right.tolist(), strict=True
+        )
+    }
+    lifts = [draft.lifts[pick % draft.repeat] for pick in range(len(draft.plan.shuttles))]
+    turns = turns_by_hand(draft, lifts)
+    assert kept == {(one, two, side == "right") for _, _, one, two, side in turns}
+    assert len(threads.kind_of) < len(lifts)
 
 
 def test_two_wrong_ends_are_no_single_slip():
