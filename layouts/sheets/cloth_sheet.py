@@ -41,6 +41,11 @@ _SIDE_BY_SIDE = 150.0
 _PATCH = 9.0, 7.0
 _MARK = 2.6
 _GAP = 3.0
+_APART = 0.6
+_MOST_BESIDE = 66.0  # of what stands beside the underside
+_ONLY_DRAFT = (
+    "Proved is the draft. Wrong threads, sheds that do not clear and tight turns show on the loom."
+)
 _FACES = (
     "Left its drawdown, right its yarns as they lie: an upright bar is warp on top, a level one "
     "weft."
@@ -52,12 +57,13 @@ def draw_cloth_sheet(card: ClothSheet, frame: Frame) -> Drawing:
     flow = PageFlow(frame, card.heading, _legend(card))
     flow.add(key_figures(_key_figures(card), flow.width))
     flow.add(yarn_names(card.yarns, flow.width))
+    flow.add(paragraph(_ONLY_DRAFT, flow.width, BODY, colour=SOFT))
     for title, told in (
         ("Chosen for this cloth, and why", card.chosen),
         ("Where layers change places", card.exchanges),
     ):
         if told:
-            flow.add(_told(title, told, flow.width))
+            flow.keep(_told(title, told, flow.width))
     for kind in card.kinds:
         flow.gap(4.0)
         _kind(flow, card, kind)
@@ -83,11 +89,11 @@ def _key_figures(card: ClothSheet) -> list[tuple[str, str]]:
     ]
 
 
-def _told(title: str, told: Iterable[str], width: float) -> Block:
+def _told(title: str, told: Iterable[str], width: float) -> list[Block]:
     """Return sentences under a title."""
-    lines = [paragraph(title, width, BODY, "bold")]
-    lines += [_item(f"{each[:1].upper()}{each[1:]}.", width) for each in told]
-    return stack([Block(1.5, lambda x, y: ()), *lines])
+    head = paragraph(title, width, BODY, "bold")
+    lines = [_item(f"{each[:1].upper()}{each[1:]}.", width) for each in told]
+    return [stack([Block(1.5, lambda x, y: ()), head, lines[0]]), *lines[1:]]
 
 
 def _item(text: str, width: float) -> Block:
@@ -102,14 +108,16 @@ def _kind(flow: PageFlow, card: ClothSheet, kind: ClothKind) -> None:
     if kind is not card.kinds[0] and flow.room < together <= flow.full_room:
         flow.turn()
     flow.keep(introduction)
-    looks = _looks(card, kind, PAIR) if kind.looks else None
-    rows, placed = faces(card, kind, flow.width, looks)
+    looks = [_looks(card, kind, PAIR)] if kind.looks else []
+    both = stack([*looks, *_proof(kind, PAIR)], gap=_APART)
+    beside_faces = both if both.height <= _MOST_BESIDE else stack(looks)
+    rows, placed = faces(card, kind, flow.width, beside_faces)
     rows[0] = stack([titled("Each layer by itself", _FACES, flow.width), rows[0]])
     if _faces_first(flow, card, kind, rows):
         _add_all(flow, rows)
-        _section(flow, card, kind)
+        _section(flow, card, kind, 0.0)
     else:
-        _section(flow, card, kind)
+        _section(flow, card, kind, rows[0].height + 2 * _GAP)
         _add_all(flow, rows)
     for opened in kind.opened:
         letters = " ".join(kind.layers[layer].letters for layer in opened.piece.layers)
@@ -118,7 +126,9 @@ def _kind(flow: PageFlow, card: ClothSheet, kind: ClothKind) -> None:
         _add_all(flow, [stack([title, first]), *others])
     if kind.looks and not placed:
         _add_all(flow, [_looks(card, kind, flow.width)])
-    _add_all(flow, [_proof(kind, flow.width)])
+    if not placed or beside_faces is not both:
+        flow.gap(_GAP)
+        flow.keep(_proof(kind, flow.width))
 
 
 def _faces_first(flow: PageFlow, card: ClothSheet, kind: ClothKind, rows: list[Block]) -> bool:
@@ -205,13 +215,14 @@ def _shafts(shafts: Iterable[int]) -> str:
     return " ".join(str(shaft) for shaft in shafts) or "none"
 
 
-def _section(flow: PageFlow, card: ClothSheet, kind: ClothKind) -> None:
+def _section(flow: PageFlow, card: ClothSheet, kind: ClothKind, follows: float) -> None:
     title = _section_title(card, kind, flow.width)
     height = title.height + one_column(kind.section, flow.width) + _GAP
     if flow.room < height <= flow.full_room and flow.room < flow.full_room / 2:
         flow.turn()
     first = flow.room - title.height - _GAP
-    blocks = section_blocks(kind.section, flow.width, first, flow.full_room - title.height)
+    room = flow.full_room - title.height
+    blocks = section_blocks(kind.section, flow.width, first, room, follows)
     _add_all(flow, [stack([title, blocks[0]]), *blocks[1:]])
 
 
@@ -264,18 +275,9 @@ def _look(card: ClothSheet, look: Look) -> str:
     return f"Raise {look.raised} whole: {how}. Below lies {look.shows}, seen from the open side."
 
 
-def _proof(kind: ClothKind, width: float) -> Block:
+def _proof(kind: ClothKind, width: float) -> list[Block]:
     proof = kind.proof
-    parts = [paragraph(f"The proof: {proof.verdict}", width, LABEL, "bold")]
-    parts += [_item(fault + ".", width) for fault in proof.faults]
+    title = paragraph(f"The proof: {proof.verdict}", width, LABEL, "bold")
+    parts = [_item(f"{fault}.", width) for fault in proof.faults]
     parts += [_item(told, width) for told in proof.looked_at]
-    parts.append(
-        paragraph(
-            "This is the draft. A wrong thread, a shed that does not clear and a tight turn are "
-            "seen only on the loom.",
-            width,
-            BODY,
-            colour=SOFT,
-        )
-    )
-    return stack(parts)
+    return [stack([title, parts[0]]), *parts[1:]]

@@ -31,6 +31,7 @@ _EDGE: Final = 6.0  # from the outermost end to where the weft turns
 _LEAST_OWN: Final = 4.6  # between neighbouring ends of a layer, or the line cannot pass them
 _MOST_PITCH: Final = 6.5
 _HEADROOM: Final = 2.5  # for the way that comes from the pick before
+_FOOTROOM: Final = 3.5  # for the way to the next one, and its name
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +135,7 @@ class _Plan:
 
     def fit(self, room: float) -> int:
         """Return how many picks stand one below another in `room` mm, none if there is no room."""
-        return max(0, int((room - _HEADROOM) / self.pitch))
+        return max(0, int((room - _HEADROOM - _FOOTROOM) / self.pitch))
 
     def row(self, pick: int, layer: int) -> float:
         """Return the height of a layer in the picture of the pick in that place of the column."""
@@ -143,17 +144,20 @@ class _Plan:
 
 
 def section_blocks(
-    section: CrossSection, width: float, first_room: float, room: float
+    section: CrossSection, width: float, first_room: float, room: float, follows: float = 0.0
 ) -> list[Block]:
     """Return the picks of a cross-section as blocks, one a page.
 
     The first is not higher than `first_room` mm if two picks go into that, the others than `room`.
+    It is drawn large if it then still fits, but not so that what `follows` it, so many mm high,
+    must go to the next page for that.
     """
     picks = range(len(section.picks))
     large, usual = scales_for(section.layers)
-    one = _plan(section, width, large)
-    if len(picks) > one.fit(first_room):
-        one = _plan(section, width, usual)
+    one, small = (_plan(section, width, scale) for scale in (large, usual))
+    both_fit = len(picks) <= small.fit(first_room - follows)
+    if len(picks) > one.fit(first_room - (follows if both_fit else 0.0)):
+        one = small
     parts = _pages(len(picks), one.fit(first_room), one.fit(room))
     return [_column(one, part) for part in parts]
 
@@ -161,7 +165,7 @@ def section_blocks(
 def one_column(section: CrossSection, width: float) -> float:
     """Return the height in mm of all picks one below another, in the usual sizes."""
     plan = _plan(section, width, scales_for(section.layers)[1])
-    return _HEADROOM + len(section.picks) * plan.pitch
+    return _HEADROOM + len(section.picks) * plan.pitch + _FOOTROOM
 
 
 def least_height(section: CrossSection) -> float:
@@ -216,7 +220,7 @@ def _column(plan: _Plan, picks: range) -> Block:
             (x + plan.left, x + plan.right),
         )
 
-    return Block(_HEADROOM + len(picks) * plan.pitch, draw)
+    return Block(_HEADROOM + len(picks) * plan.pitch + _FOOTROOM, draw)
 
 
 def _pick_figure(plan: _Plan, number: int, place: int, x: float, y: float) -> Figure:

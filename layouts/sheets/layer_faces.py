@@ -21,9 +21,7 @@ _BETWEEN: Final = 3.0
 PAIR: Final = 2 * _COLUMNS * _CELL + _BETWEEN
 
 
-def faces(
-    card: ClothSheet, kind: ClothKind, width: float, more: Block | None
-) -> tuple[list[Block], bool]:
+def faces(card: ClothSheet, kind: ClothKind, width: float, more: Block) -> tuple[list[Block], bool]:
     """Return rows with the face of every layer and the underside, two beside each other if wide.
 
     `more`, not wider than `PAIR`, is put where a place is left free; told is whether it was.
@@ -32,8 +30,8 @@ def faces(
     lowest = kind.layers[-1]
     shown.append(_pair(card, lowest, kind.underside, "underside, in a mirror under the loom"))
     each = 2 if width >= 2 * PAIR else 1
-    placed = each == 2 and len(shown) % 2 == 1 and more is not None
-    if placed and more is not None:
+    placed = each == 2 and len(shown) % 2 == 1
+    if placed:
         shown.append(more)
     step = width - PAIR
     rows = [

@@ -23,6 +23,8 @@ from layouts.typeface import BODY, NOTE, label, measure
 _LEAST_CELL: Final = 2.5
 _MOST_CELL: Final = 3.2
 _ROWS: Final = 12
+_TALLEST: Final = 38.5  # of all rows: where cells must be large there are fewer
+_NAME: Final = 14.0  # room for the name of a fold
 _LEAST_BESIDE: Final = 6  # columns on each side of a fold: less does not show how the weave goes on
 _MOST_BESIDE: Final = 16
 _BREAK: Final = 6.0
@@ -58,8 +60,21 @@ def opened_blocks(
         if rows[-1] and _cell([*rows[-1], window], width) < _LEAST_CELL:
             rows.append([])
         rows[-1].append(window)
-    cell = min(_MOST_CELL, *(_cell(row, width) for row in rows))
+    most = max(_MOST_CELL, _NAME / min(_spans(rows)))
+    cell = min(most, *(_cell(row, width) for row in rows))
     return [_row(card, kind, opened, opened.weave, _Strip(tuple(row), cell)) for row in rows]
+
+
+def _spans(rows: list[list[Window]]) -> list[int]:
+    """Return how many columns lie between two folds, or a fold and an end of a window."""
+    return [
+        stop - start
+        for row in rows
+        for window in row
+        for start, stop in pairwise(
+            [window.columns.start, *(column for column, _ in window.folds), window.columns.stop]
+        )
+    ]
 
 
 def _cell(row: list[Window], width: float) -> float:
@@ -101,7 +116,8 @@ def _row(
 ) -> Block:
     head = leading(NOTE) + 1.2
     cell = strip.cell
-    tall = min(len(weave.cells), _ROWS) * cell
+    many = min(len(weave.cells), _ROWS, max(2, int(_TALLEST / cell)))
+    tall = many * cell
     under = leading(BODY) + leading(NOTE) + 1.0
     style = style_of(card, cell)
 
@@ -110,7 +126,7 @@ def _row(
         for place, window in enumerate(strip.windows):
             if place:
                 yield from _break(x - _BREAK / 2, top, top + 2 * tall + _BETWEEN)
-            part = _part(weave, window)
+            part = _part(weave, window, many)
             marks = [
                 *drawdown(part, style, x, top),
                 *in_yarns(part, style, x, top + tall + _BETWEEN),
@@ -133,9 +149,9 @@ def _fold_line(x: float, top: float, bottom: float) -> Iterable[Mark]:
     yield Line(x, top - 1.0, x, bottom + 1.0, 0.6, INK)
 
 
-def _part(weave: Weave, window: Window) -> Weave:
+def _part(weave: Weave, window: Window, rows: int) -> Weave:
     part = weave.columns(window.columns)
-    return Weave(part.cells[:_ROWS], part.warp, part.wefts[:_ROWS], part.widths)
+    return Weave(part.cells[:rows], part.warp, part.wefts[:rows], part.widths)
 
 
 def _words(opened: OpenedPiece, window: Window) -> str:
@@ -189,7 +205,7 @@ def opened_words(kind: ClothKind, opened: OpenedPiece) -> str:
     wefts = letters_of([each for row in opened.weave.wefts[:rows] for each in row])
     return (
         f"{cut}Laid with the face of {top} up; every second layer is turned over, so its back is "
-        f"seen. {len(opened.weave.warp)} ends wide, the first {rows} rows, weft {wefts}. See how "
+        f"seen. {len(opened.weave.warp)} ends wide, the first rows, weft {wefts}. See how "
         "the weave goes on over the fold."
     )
 
