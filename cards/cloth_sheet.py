@@ -102,15 +102,9 @@ class ClothSheet:
     figures: Figures
 
 
-def has_layers(project: Project) -> bool:
-    """Whether there are layers to draw: a thread that nothing binds is none."""
-    cloth = project.cloth
-    return cloth.lanes > 1 and all(layer.ends and layer.picks for layer in cloth.main.layers)
-
-
 def cloth_sheet(project: Project) -> ClothSheet:
     """Return the cloth sheet of a project. Raises OneLayerOnly where nothing lies above another."""
-    if not has_layers(project):
+    if not project.cloth.has_layers:
         raise OneLayerOnly("the draft makes a single layer, so there are no layers to draw")
     home = home_of_ends(project.cloth, project.warp.ends)
     used = {*project.warp.order.values(), *project.draft.weft}

@@ -8,7 +8,6 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from cards.cloth_sheet import cloth_sheet, has_layers
 from cards.draft_sheet import draft_sheet
 from cards.pick_tally import pick_tally
 from cards.project import Project
@@ -20,7 +19,6 @@ from layouts.drawing import Drawing
 from layouts.files import File, write_files
 from layouts.paper import Frame, PaperTooSmall, frame_for
 from layouts.pdf import pdf_bytes
-from layouts.sheets import cloth_sheet as cloth_sheet_drawn
 from layouts.sheets import draft_sheet as draft_drawing
 from layouts.sheets import pick_tally as tally_sheet
 from layouts.sheets import threading_chart as threading_sheet
@@ -50,8 +48,14 @@ def _draft_sheet(project: Project, frame: Frame) -> Drawing:
 
 
 def _cloth_sheet(project: Project, frame: Frame) -> Drawing:
-    return cloth_sheet_drawn.draw_cloth_sheet(cloth_sheet(project), frame)
+    # Read only for projects of layers: every other print would wait for it in vain.
+    from cards.cloth_sheet import cloth_sheet  # noqa: PLC0415
+    from layouts.sheets.cloth_sheet import draw_cloth_sheet  # noqa: PLC0415
 
+    return draw_cloth_sheet(cloth_sheet(project), frame)
+
+
+CLOTH_SHEET = "cloth-sheet"
 
 # In the order in which a weaver takes them up.
 SHEETS: dict[str, Sheet] = {
@@ -59,14 +63,16 @@ SHEETS: dict[str, Sheet] = {
     threading_sheet.SLUG: _threading_chart,
     tally_sheet.SLUG: _pick_tally,
     draft_drawing.SLUG: _draft_sheet,
-    cloth_sheet_drawn.SLUG: _cloth_sheet,
+    CLOTH_SHEET: _cloth_sheet,
 }
 
 # Sheets that only some projects have, and which do.
-_ONLY_FOR: dict[str, Callable[[Project], bool]] = {cloth_sheet_drawn.SLUG: has_layers}
+_ONLY_FOR: dict[str, Callable[[Project], bool]] = {
+    CLOTH_SHEET: lambda project: project.cloth.has_layers
+}
 
 # A whole folio goes without these where the paper is too small for them: no loom waits for them.
-OPTIONAL = frozenset({draft_drawing.SLUG, cloth_sheet_drawn.SLUG})
+OPTIONAL = frozenset({draft_drawing.SLUG, CLOTH_SHEET})
 
 
 def sheets_of(project: Project) -> dict[str, Sheet]:

@@ -83,6 +83,11 @@ class Cloth:
         return max(self.stretches, key=lambda each: (len(each.layers), each.picks))
 
     @property
+    def has_layers(self) -> bool:
+        """Whether there are layers one above the other: a thread that nothing binds is none."""
+        return self.lanes > 1 and all(layer.ends and layer.picks for layer in self.main.layers)
+
+    @property
     def exchanges(self) -> tuple[Exchange, ...]:
         """Every place at which the same layers lie in another order than before."""
         return tuple(

@@ -11,7 +11,6 @@ from cards.project.float_lengths import longest
 from cards.project.layered import LayeredPlan
 from cards.project.model import Draft, Warp, Weft
 from cards.project.problems import Problems
-from cards.project.slip_checks import check_slips
 from cards.spec import Spec
 
 # Turns of the weft that miss the last end are told from this share of all at that edge on.
@@ -32,7 +31,7 @@ def check_cloth(
     loose = _loose(layers(draft.drawdown))
     if loose:
         _report_loose(loose, problems)
-        check_slips(spec, warp, weft, cloth, problems)
+        _check_slips(spec, warp, weft, cloth, problems)
         return
     if layered is not None:
         _check_built(layered, cloth, problems)
@@ -40,10 +39,18 @@ def check_cloth(
     if there and (layered is not None or spec.expect.layers is not None):
         _check_pieces(spec, cloth, layered, problems)
         _check_folds(spec, cloth, layered, problems)
-    check_slips(spec, warp, weft, cloth, problems)
+    _check_slips(spec, warp, weft, cloth, problems)
     if there:
         _check_edges(spec, cloth, problems)
     _check_floats(spec, warp, weft, cloth, problems)
+
+
+def _check_slips(spec: Spec, warp: Warp, weft: Weft, cloth: Cloth, problems: Problems) -> None:
+    """Look for a slip in a draft that is written out and expected to make layers."""
+    if spec.draft.double_weave is None and (spec.expect.layers or 1) > 1:
+        from cards.project.slip_checks import check_slips  # noqa: PLC0415 - 90 ms, seldom needed
+
+        check_slips(spec, warp, weft, cloth, problems)
 
 
 def _check_whole(spec: Spec, weft: Weft, problems: Problems) -> None:

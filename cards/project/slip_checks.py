@@ -22,9 +22,7 @@ _MOST_TOLD = 3
 
 def check_slips(spec: Spec, warp: Warp, weft: Weft, cloth: Cloth, problems: Problems) -> None:
     """Look for a slip in a draft that is written out and expected to make layers."""
-    layers = spec.expect.layers
-    if spec.draft.double_weave is not None or layers is None or layers < 2:
-        return
+    layers = spec.expect.layers or 1
     place = _section(weft, cloth, layers)
     section = weft.sections[place]
     draft = _written(spec, warp, section, cloth)

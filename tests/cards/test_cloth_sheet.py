@@ -5,7 +5,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from cards.cloth_sheet import OneLayerOnly, cloth_sheet, has_layers
+from cards.cloth_sheet import OneLayerOnly, cloth_sheet
 from cards.project import work_out
 from cards.spec import read_spec
 from tests.project.layered_specs import built, everything, written
@@ -183,6 +183,6 @@ def test_alike_cloths_are_counted_in_words():
 
 def test_a_single_layer_has_no_such_sheet():
     project = project_of()
-    assert not has_layers(project)
+    assert not project.cloth.has_layers
     with pytest.raises(OneLayerOnly, match="single layer"):
         cloth_sheet(project)
