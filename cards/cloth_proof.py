@@ -31,9 +31,10 @@ def proof_of(stretches: Sequence[ClothStretch], ends: int, letters: Sequence[str
     faults = _faults(stretches, letters)
     looked = [_sorted(stretches, ends, letters)]
     missed = sum(fault.kind == "edge missed" for each in stretches for fault in each.faults)
+    doubled = sum(fault.kind == "doubled" for each in stretches for fault in each.faults)
     bad = sum(len(each.faults) for each in stretches)
     if folds:
-        looked.append(_told_of_folds(folds, bad - missed))
+        looked.append(_told_of_folds(folds, doubled, bad - missed - doubled))
     if turns > folds:
         looked.append(_told_of_edges(turns - folds, missed))
     return Proof(_verdict(turns, bad - missed, missed), tuple(looked), faults)
@@ -56,11 +57,15 @@ def _sorted(stretches: Sequence[ClothStretch], ends: int, letters: Sequence[str]
     return f"{words}they part into {len(letters)} layers, and nothing binds one to another."
 
 
-def _told_of_folds(folds: int, bad: int) -> str:
+def _told_of_folds(folds: int, doubled: int, long: int) -> str:
     most = "more ends than the weave has within its layers"
-    if bad:
-        return f"{_number(folds, 'fold')}: at {bad} of them the weft floats over {most}."
-    return f"{_number(folds, 'fold')}: at none does the weft float over {most}."
+    found = []
+    if doubled:
+        found.append(f"at {doubled} of them two ends side by side weave alike")
+    if long:
+        found.append(f"at {long} of them the weft floats over {most}")
+    told = listed(found) if found else f"at none does the weft float over {most}"
+    return f"{_number(folds, 'fold')}: {told}."
 
 
 def _told_of_edges(turns: int, missed: int) -> str:

@@ -5,12 +5,12 @@ Nothing of this stands on the cards of a cloth of one layer.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import combinations, pairwise
 
 from cards.cloth.weft_path import Side, side_at
-from cards.cloth_words import layer_letter, layer_name, listed, pieces_words
+from cards.cloth_words import layer_letter, layer_name, pieces_words
 from cards.loom.shed import TiedTreadle
 from cards.project.model import Project, ProjectYarn, WovenSection
 
@@ -158,8 +158,3 @@ def fold_sides(project: Project) -> tuple[Side, ...]:
         for fold in piece.folds
     }
     return tuple(sorted(sides))
-
-
-def fold_words(sides: Sequence[Side]) -> str:
-    """Return the sides in words, nothing if there is no fold."""
-    return listed(list(sides)) if sides else ""

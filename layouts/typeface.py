@@ -27,7 +27,6 @@ BODY = 10.5
 LABEL = 12.0
 FIGURE = 18.0
 TITLE = 20.0
-BIG = 26.0
 
 # Categories that need shaping, have no ink of their own, or mean something else to every reader.
 _UNPRINTABLE = frozenset({"Mn", "Mc", "Me", "Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"})

@@ -27,10 +27,6 @@ class LayerThreading:
     own_shafts: tuple[int, ...]
     skipped: tuple[int, ...]
 
-    def ends_of(self, layer: int) -> tuple[int, ...]:
-        """Return the ends of a layer."""
-        return tuple(end for end, each in enumerate(self.layers) if each == layer)
-
 
 def layer_shafts(
     weaves: Sequence[LayerWeave], arrangement: Arrangement

@@ -37,7 +37,7 @@ class LayeredPiece:
     `threading` and `end_layers` are by end, first end first; `lifts` is by pick, as is all in
     `course`. `shafts` has those of each layer, `picks` the picks of each section. `skip` is how
     many ends of the threading's repeat are left out before the first. `chosen` says what was
-    chosen, and why.
+    chosen, and why; `of_ends` what was done to the ends.
     """
 
     threading: tuple[int, ...]
@@ -48,6 +48,7 @@ class LayeredPiece:
     course: Course
     picks: tuple[int, ...]
     chosen: tuple[str, ...]
+    of_ends: str = ""
 
 
 def build_piece(wanted: PieceWanted) -> LayeredPiece:
@@ -66,7 +67,9 @@ def build_piece(wanted: PieceWanted) -> LayeredPiece:
             raise nothing_fits(wanted)
         wanted, grown, found = longer
         course = course_of(wanted)
-    return _piece(wanted, course, found, (*_told(wanted, found), *filter(None, (grown,))))
+    told = (*_told(wanted, found), *filter(None, (grown,)))
+    piece = _piece(wanted, course, found, told)
+    return replace(piece, of_ends=found.change.told)
 
 
 def _completed(wanted: PieceWanted) -> PieceWanted:

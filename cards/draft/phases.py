@@ -71,7 +71,8 @@ class PhaseSearch:
 
     def alike(self, joint: Joint) -> bool:
         """Whether a joint lies between two layers of one weave."""
-        return self.weaves[joint.upper] == self.weaves[joint.lower]
+        upper, lower = self.weaves[joint.upper], self.weaves[joint.lower]
+        return (upper.threading, upper.lifts) == (lower.threading, lower.lifts)
 
     def ways(self, threading: LayerThreading, *, unbroken: bool) -> tuple[Way, ...] | None:
         """Return a way for each layer with which the weave runs on over all joints, or None."""

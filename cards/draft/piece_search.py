@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
-from itertools import product
+from itertools import groupby, product
 from typing import Final, Literal
 
 from cards.cloth.weft_path import Side, other_side
@@ -172,14 +172,22 @@ def _changes(wanted: PieceWanted) -> Iterator[Change]:
         yield Change(ends, skip, f"the threading begins with end {skip + 1} of its repeat")
     if wanted.keep_ends:
         return
-    last = other_side(wanted.first_end)
-    cycle = max(len(weave.threading) for weave in wanted.weaves)
-    for some in range(1, cycle):
-        told = f"{some} end{'s' * (some > 1)} {{}} at the {{}}"
-        yield Change(ends - some, 0, told.format("dropped", last))
-        yield Change(ends - some, some, told.format("dropped", wanted.first_end))
-        yield Change(ends + some, 0, told.format("added", last))
-        yield Change(ends + some, -some % repeat, told.format("added", wanted.first_end))
+    first, last = wanted.first_end, other_side(wanted.first_end)
+    rings = max(sum(group.ring for group in each.course.joins.groups) for each in wanted.sections)
+    # Every tube may need an end of its own, at either side.
+    for some in range(1, max(*(len(weave.threading) for weave in wanted.weaves), rings + 1)):
+        for done, more in (("dropped", -some), ("added", some)):
+            told = f"{_ends(some)} {done} at the "
+            yield Change(ends + more, 0, told + last)
+            yield Change(ends + more, -more % repeat, told + first)
+            for one in range(1, some) if rings > 1 else ():
+                skip = one if done == "dropped" else -one % repeat
+                both = f"{_ends(some - one)} {done} at the {last} and {one} at the {first}"
+                yield Change(ends + more, skip, both)
+
+
+def _ends(number: int) -> str:
+    return f"{number} end{'s' * (number > 1)}"
 
 
 def _too_narrow(wanted: PieceWanted, threading: LayerThreading) -> DoubleWeaveError | None:
@@ -289,7 +297,7 @@ def nothing_fits(wanted: PieceWanted) -> DoubleWeaveError:
 
 def _rows_cut(wanted: PieceWanted) -> int:
     """Return the picks of a whole row there and back if the order of yarns alone is at fault."""
-    if not any(section.course.order for section in wanted.sections):
+    if not any(_cuts_rows(section.course) for section in wanted.sections):
         return 0
     sections = []
     for section in wanted.sections:
@@ -302,6 +310,13 @@ def _rows_cut(wanted: PieceWanted) -> int:
     return 2 * max(
         len(group.layers) for each in sections for group in each.course.joins.groups if group.folds
     )
+
+
+def _cuts_rows(course: CourseSection) -> bool:
+    """Whether a yarn of the order, but for the last, weaves less than whole rows there and back."""
+    rows = [2 * len(group.layers) for group in course.joins.groups if group.folds]
+    runs = [len(list(run)) for _, run in groupby(course.order)]
+    return bool(rows) and any(run % max(rows) for run in runs[:-1])
 
 
 def _never_alone(wanted: PieceWanted) -> int | None:

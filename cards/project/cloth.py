@@ -99,3 +99,15 @@ class Cloth:
     def at(self, section: int) -> ClothStretch:
         """Return the stretch that holds a section."""
         return next(each for each in self.stretches if section in each.sections)
+
+
+def kind_of(stretch: ClothStretch) -> str:
+    """Return separate, tube or folded, or odd, of all pieces of a stretch together."""
+    pieces = stretch.pieces
+    if any(piece.kind == "odd" for piece in pieces):
+        return "odd"
+    if all(len(piece.layers) == 1 for piece in pieces):
+        return "separate"
+    if len(pieces) == 1:
+        return "tube" if pieces[0].kind == "tube" else "folded"
+    return "odd"

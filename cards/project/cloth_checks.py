@@ -6,7 +6,7 @@ from collections import Counter
 
 from cards.cloth.layers import Layer, layers
 from cards.cloth_words import listed, pieces_words
-from cards.project.cloth import Cloth, ClothStretch
+from cards.project.cloth import Cloth, ClothStretch, kind_of
 from cards.project.float_lengths import longest
 from cards.project.layered import LayeredPlan
 from cards.project.model import Draft, Warp, Weft
@@ -37,11 +37,12 @@ def check_cloth(
         _check_built(layered, cloth, problems)
     there = _check_layers(spec, weft, cloth, layered, problems)
     if there and (layered is not None or spec.expect.layers is not None):
-        _check_pieces(spec, cloth, layered, problems)
+        _check_pieces(spec, weft, cloth, layered, problems)
         _check_folds(spec, cloth, layered, problems)
     _check_slips(spec, warp, weft, cloth, problems)
     if there:
         _check_edges(spec, cloth, problems)
+        _check_pieces_in_a_row(spec, weft, cloth, problems)
     _check_floats(spec, warp, weft, cloth, problems)
 
 
@@ -125,6 +126,8 @@ def _check_layers(
             f"the draft makes {_layers(most)}, and {_layers(expected)} are expected",
             "correct the threading, tie-up or treadling, or `expect: {layers: ...}`"
             if layered is None
+            else "all layers are woven together: give a section another `join` than closed"
+            if layered.layers == expected
             else f"say `layers: {expected}` in double_weave, or `expect: {{layers: {most}}}`",
             "expect",
             "layers",
@@ -144,14 +147,24 @@ def _check_layers(
 
 
 def _check_pieces(
-    spec: Spec, cloth: Cloth, layered: LayeredPlan | None, problems: Problems
+    spec: Spec, weft: Weft, cloth: Cloth, layered: LayeredPlan | None, problems: Problems
 ) -> None:
     """Hold the pieces against those that are expected, or report odd ones."""
     expected = spec.expect.pieces
     if expected is not None:
-        if any(kind_of(stretch) == expected for stretch in cloth.stretches):
+        other = _other_pieces(spec, cloth, expected)
+        if other is None:
             return
-        made = pieces_words(cloth.main.pieces, len(cloth.main.layers))
+        made = pieces_words(other.pieces, len(other.layers))
+        if kind_of(cloth.main) == expected:
+            if layered is None:
+                problems.note(
+                    "section-pieces",
+                    f"here the weft makes {made} instead of {_EXPECTED[expected]}",
+                    "this is right where the cloth changes on purpose, as at the mouth of a bag",
+                    *section_path(spec, other.sections[0]),
+                )
+            return
         problems.error(
             "pieces-unexpected",
             f"the weft makes {made}, and {_EXPECTED[expected]} is expected",
@@ -170,17 +183,31 @@ def _check_pieces(
                     "odd-cloth",
                     piece.note,
                     _odd_mend(stretch, layered),
-                    *_order_path(spec, stretch.sections[0], layered),
+                    *_order_path(spec, weft, stretch, layered),
                 )
 
 
-def _order_path(spec: Spec, index: int, layered: LayeredPlan | None) -> tuple[str | int, ...]:
-    """Return the place of the order of the weft; of built layers it alone can part their rows."""
-    if layered is not None and spec.weave and spec.weave[index].weft is not None:
-        return ("weave", index, "weft")
+def _order_path(
+    spec: Spec, weft: Weft, stretch: ClothStretch, layered: LayeredPlan | None
+) -> tuple[str | int, ...]:
+    """Return the place of the order that parts the rows of built layers: one of several yarns."""
+    for index in stretch.sections:
+        several = len({run.value for run in weft.sections[index].weft.runs()}) > 1
+        if layered is not None and several and spec.weave and spec.weave[index].weft is not None:
+            return ("weave", index, "weft")
     if layered is not None and spec.weft_order is not None:
         return ("weft_order",)
-    return section_path(spec, index)
+    return section_path(spec, stretch.sections[0])
+
+
+def _other_pieces(spec: Spec, cloth: Cloth, expected: str) -> ClothStretch | None:
+    """Return a stretch that is not joined as expected, the main one first; woven as one is none."""
+    layers = spec.expect.layers or cloth.lanes
+    parted = [each for each in cloth.stretches if len(each.layers) == layers > 1]
+    if cloth.main not in parted:
+        return cloth.main
+    others = [each for each in parted if kind_of(each) != expected]
+    return cloth.main if cloth.main in others else next(iter(others), None)
 
 
 _EXPECTED = {
@@ -188,18 +215,6 @@ _EXPECTED = {
     "tube": "a tube",
     "folded": "one cloth folded into the layers",
 }
-
-
-def kind_of(stretch: ClothStretch) -> str:
-    """Return separate, tube or folded, or odd, of all pieces of a stretch together."""
-    pieces = stretch.pieces
-    if any(piece.kind == "odd" for piece in pieces):
-        return "odd"
-    if all(len(piece.layers) == 1 for piece in pieces):
-        return "separate"
-    if len(pieces) == 1:
-        return "tube" if pieces[0].kind == "tube" else "folded"
-    return "odd"
 
 
 def _odd_mend(stretch: ClothStretch, layered: LayeredPlan | None) -> str:
@@ -259,6 +274,26 @@ def _check_edges(spec: Spec, cloth: Cloth, problems: Problems) -> None:
                 "a floating selvedge",
                 *section_path(spec, stretch.sections[0]),
             )
+
+
+def _check_pieces_in_a_row(spec: Spec, weft: Weft, cloth: Cloth, problems: Problems) -> None:
+    """Note shuttles that lie at the other side when a further piece begins."""
+    if weft.pieces < 2 or cloth.lanes < 2:
+        return
+    moved = []
+    for number, shuttle in enumerate(cloth.shuttles):
+        picks = int((cloth.plan.shuttles == number).sum())
+        if picks % 2:
+            moved.append(f"shuttle {shuttle.number} ({shuttle.yarn})")
+    if moved:
+        problems.note(
+            "shuttle-not-back",
+            f"after one piece {listed(moved)} {'lie' if len(moved) > 1 else 'lies'} at the other "
+            "side than at its beginning",
+            "begin the next piece as this one began: carry the weft over to its side, or weave a "
+            "pick more or less in a section",
+            *section_path(spec, len(weft.sections) - 1),
+        )
 
 
 def _check_floats(spec: Spec, warp: Warp, weft: Weft, cloth: Cloth, problems: Problems) -> None:

@@ -118,8 +118,14 @@ def finished_width_wanted(spec: Spec) -> float | None:
 
 def written_widths(spec: Spec) -> Fraction:
     """Return how many times as wide as the warp the cloth of a written draft should open out."""
-    folded = spec.expect.pieces == "folded"
-    return Fraction(spec.expect.layers or 1) if folded else Fraction(1)
+    if spec.expect.pieces in {None, "separate"}:
+        return Fraction(1)
+    return opened_widths(spec.expect.layers or 1, tube=spec.expect.pieces == "tube")
+
+
+def opened_widths(layers: int, *, tube: bool) -> Fraction:
+    """Return how many times as wide as one layer joined layers are: opened out, or a tube flat."""
+    return Fraction(layers, 2 if tube else 1)
 
 
 def check_ends(number: int, problems: Problems) -> None:

@@ -17,7 +17,9 @@ from cards.draft.join_plan import JoinError, JoinPlan, closed_plan, plan_of, pla
 from cards.draft.layer_weave import LayerWeave
 from cards.draft.layered_piece import LayeredPiece, build_piece
 from cards.draft.piece_search import MOST_SHAFTS, DoubleWeaveError, PieceWanted, SectionWanted
+from cards.project.ends import opened_widths
 from cards.project.problems import Problems
+from cards.project.shuttles import first_end_of
 from cards.sequence import Sequence
 from cards.spec import DoubleWeave, JoinText, Section, Spec
 
@@ -53,11 +55,10 @@ class LayeredPlan:
 
     @property
     def widths(self) -> Fraction:
-        """How many times as wide as one layer the finished cloth is; a tube lies flat."""
+        """How many times as wide as one layer the widest cloth is; a tube lies flat."""
         if self.main.closed:
             return Fraction(1)
-        group = self.main.groups[0]
-        return Fraction(len(group.layers), 2 if group.ring else 1)
+        return max(opened_widths(len(group.layers), tube=group.ring) for group in self.main.groups)
 
     @property
     def asked(self) -> tuple[object, ...]:
@@ -117,7 +118,7 @@ def layered_plan(spec: Spec, problems: Problems) -> LayeredPlan | None:
 
 def _check_circumference(spec: Spec, main: JoinPlan, problems: Problems) -> None:
     """Refuse the circumference of a cloth whose pairs of joined layers make no tube."""
-    if spec.cloth.circumference is not None and not main.groups[0].ring:
+    if spec.cloth.circumference is not None and not any(each.ring for each in main.groups):
         raise problems.stop(
             "no-tube",
             "only a tube has a circumference, and these joins leave the cloth an open edge",
@@ -129,12 +130,17 @@ def _check_circumference(spec: Spec, main: JoinPlan, problems: Problems) -> None
 
 def _only_yarn(spec: Spec, key: str, problems: Problems) -> tuple[str, ...]:
     if len(spec.yarns) > 1 and not (key == "warps" and spec.warp_order is not None):
-        layers = spec.draft.double_weave.layers if spec.draft.double_weave else 1
+        built = spec.draft.double_weave
+        layers = built.layers if built is not None else 1
         some = ", ".join(islice(cycle(spec.yarns), layers))
+        one = next(iter(spec.yarns))
+        joined = key == "wefts" and built is not None and built.join.name not in {"none", "pairs"}
         raise problems.stop(
             f"no-{key}",
             f"there are several yarns, and the layers do not say which are their {key}",
-            f"add `{key}: [{some}]`, one a layer, or one for all, to double_weave",
+            f"add `{key}: {one}`, the weft of all joined layers, to double_weave"
+            if joined
+            else f"add `{key}: [{some}]`, one a layer, or one for all, to double_weave",
             *_BUILT,
         )
     return (next(iter(spec.yarns)),)
@@ -157,7 +163,7 @@ def _section(
     elif wefts is None:
         wefts = _only_yarn(spec, "wefts", problems)
     wefts = wefts * (layers if len(wefts) == 1 else 1)
-    if section.weft is None and spec.weft_order is None and not joins.closed:
+    if section.weft is None and spec.weft_order is None:
         where = (*path, "join") if section.join else (*_BUILT, "wefts")
         where = (*path, "wefts") if section.wefts else where
         _check_wefts(joins, wefts, where, problems)
@@ -173,8 +179,8 @@ def _check_wefts(joins: JoinPlan, wefts: tuple[str, ...], path: Path, problems: 
                 "wefts-of-one-cloth",
                 f"one shuttle weaves layers {names}, which are joined, and their wefts are "
                 f"{' and '.join(yarns)}",
-                "give joined layers one weft; for stripes write an order, such as "
-                f"`weft: 8 {yarns[0]}, 8 {yarns[1]}`",
+                f"give joined layers one weft, such as `wefts: {yarns[0]}`; for stripes write an "
+                f"order, such as `weft: 8 {yarns[0]}, 8 {yarns[1]}`",
                 *path,
             )
 
@@ -241,7 +247,7 @@ def build_layers(
         layers=plan.layers,
         sections=tuple(sections),
         start=plan.start,
-        first_end="right" if spec.conventions.first_end == "right" else "left",
+        first_end=first_end_of(spec),
         arrangement=built.threading if built is not None else "straight",
         weaves=plan.weaves,
         ratio=plan.ratio,
@@ -263,9 +269,16 @@ def _at_fault(spec: Spec, plan: LayeredPlan, error: DoubleWeaveError) -> Path:
     if error.section is not None:
         return (*plan.sections[error.section].path, "picks")
     if error.of == "order":
-        own = (place for place, section in enumerate(spec.weave) if section.weft is not None)
-        return ("weft_order",) if spec.weft_order is not None else ("weave", next(own), "weft")
+        own = [place for place, section in enumerate(spec.weave) if section.weft is not None]
+        several = [place for place in own if _several(spec.weave[place].weft)]
+        if several or spec.weft_order is None:
+            return ("weave", (several or own)[0], "weft")
+        return ("weft_order",)
     return ("given", "ends") if error.of == "ends" and spec.given.ends is not None else _BUILT
+
+
+def _several(order: Sequence[str] | None) -> bool:
+    return order is not None and len({run.value for run in order.runs()}) > 1
 
 
 def _grows(spec: Spec, place: int) -> bool:

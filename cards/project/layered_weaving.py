@@ -13,7 +13,7 @@ from cards.draft.layer_threading import repeat_of, round_of
 from cards.draft.layered_piece import LayeredPiece
 from cards.draft.shortest import shortest
 from cards.loom.shed import DEFAULT_ACTION, LIFTING
-from cards.project.ends import Ends, check_ends, filled_order, width_wanted
+from cards.project.ends import Ends, check_ends, whole_order, width_wanted
 from cards.project.layered import LayeredPlan, build_layers
 from cards.project.model import Sett, WovenSection
 from cards.project.problems import Problems
@@ -47,19 +47,36 @@ def settle_layers(
     built = build_layers(spec, plan, wanted, piece.picks, orders, problems)
     number = len(built.threading)
     if number != wanted:
-        reason = next((told for told in built.chosen if f"makes {number}" in told), "")
         inputs: Inputs = (("ends", wanted, "ends"),)
         formula = "ends, so that the weave runs on over the folds"
-        work.worked("ends of all layers", formula, inputs, number, "ends", note=reason)
+        work.worked("ends of all layers", formula, inputs, number, "ends", note=built.of_ends)
     repeat = repeat_of(plan.weaves, plan.ratio)
     threading = _cycled(built.threading, repeat)
     if spec.warp_order is not None:
-        order = filled_order(spec, threading, number, problems)
+        order = _written_order(spec, number, problems)
     else:
         yarns = tuple(plan.warps[layer] for layer in built.end_layers)
         same = len(set(yarns)) == 1
         order = _cycled(yarns, 1 if same else len(round_of(plan.ratio)))
     return Ends(number, threading, order, (0, 0)), built
+
+
+def _written_order(spec: Spec, number: int, problems: Problems) -> Sequence[str]:
+    """Return the warp order that is written, filled to the ends of all layers."""
+    order = whole_order(spec, problems)
+    if not order.fits(number):
+        once = order.fill.once if order.fill else 0
+        left = (number - order.length) % once if once else number - order.length
+        verb = "is" if abs(left) == 1 else "are"
+        some = f"{abs(left)} {verb} {'left over' if left > 0 else 'too many'}"
+        raise problems.stop(
+            "order-does-not-divide",
+            f"the layers take {number} ends, and the warp order does not come out on them: {some}",
+            "write the ends left over behind the group `to fill`, or leave the order out and name "
+            "the yarns of the layers with `warps`",
+            "warp_order",
+        )
+    return order.filled(number)
 
 
 def _ends_wanted(

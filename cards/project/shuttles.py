@@ -1,7 +1,7 @@
 """The shuttles of a piece: which weaves each pick, and from which side.
 
-A draft that is written out has one for each yarn of its weft, unless it numbers its shuttles. All
-start at one side and go to and fro.
+A draft that is written out has one for each yarn of its weft, unless it numbers its shuttles; then
+they keep their numbers. All start at one side and go to and fro.
 """
 
 from __future__ import annotations
@@ -40,8 +40,31 @@ def written_shuttles(spec: Spec, sections: Values[WovenSection], problems: Probl
         numbers = _numbers(spec, index, section.picks, problems)
         for number, yarn in zip(numbers, section.weft.values(), strict=True):
             order.append(known.setdefault((number, yarn), len(known)))
-    shuttles = tuple(Shuttle(place, yarn, start) for place, (_, yarn) in enumerate(known, start=1))
+        _check_yarns(spec, index, known, problems)
+    shuttles = tuple(
+        Shuttle(number or place, yarn, start) for place, (number, yarn) in enumerate(known, start=1)
+    )
     return shuttles, shuttle_plan(order, start, first_end=first_end_of(spec))
+
+
+def _check_yarns(
+    spec: Spec, index: int, known: dict[tuple[int, str], int], problems: Problems
+) -> None:
+    """Refuse a shuttle that has a number and two yarns."""
+    carried: dict[int, str] = {}
+    for number, yarn in known:
+        if number and carried.setdefault(number, yarn) != yarn:
+            raise problems.stop(
+                "shuttle-of-two-yarns",
+                f"shuttle {number} carries {carried[number]} and {yarn}",
+                "give every yarn a shuttle of its own, or leave `shuttles` out",
+                *_path(spec, index),
+            )
+
+
+def _path(spec: Spec, index: int) -> tuple[str | int, ...]:
+    own = spec.weave[index].shuttles if spec.weave else None
+    return ("weave", index, "shuttles") if own is not None else ("draft", "shuttles")
 
 
 def _numbers(spec: Spec, index: int, picks: int, problems: Problems) -> list[int]:
@@ -53,10 +76,9 @@ def _numbers(spec: Spec, index: int, picks: int, problems: Problems) -> list[int
     try:
         return written.cycled(picks).values()
     except ValueError:
-        path = ("weave", index, "shuttles") if own else ("draft", "shuttles")
         raise problems.stop(
             "shuttles-do-not-divide",
             f"the shuttles do not come out on the {picks} picks of the section",
             "leave `to fill` out, then they are cut where the section ends",
-            *path,
+            *_path(spec, index),
         ) from None

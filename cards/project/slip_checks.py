@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from cards.cloth.weft_path import ShuttlePlan
+from cards.cloth.weft_path import ShuttlePlan, Side, other_side
 from cards.draft.blemishes import blemishes
 from cards.draft.slip_kinds import EndSlip, Slip, TieSlip
 from cards.draft.slips import find_slips
-from cards.draft.written import Expected, WrittenDraft
-from cards.project.cloth import Cloth
+from cards.draft.written import Expected, Pieces, WrittenDraft
+from cards.project.cloth import Cloth, kind_of
 from cards.project.model import Warp, Weft, WovenSection
 from cards.project.problems import Problems
 from cards.sequence import Repeat, Run, Sequence
@@ -26,7 +26,11 @@ def check_slips(spec: Spec, warp: Warp, weft: Weft, cloth: Cloth, problems: Prob
     place = _section(weft, cloth, layers)
     section = weft.sections[place]
     draft = _written(spec, warp, section, cloth)
-    expected = Expected(layers, spec.expect.pieces)
+    made = kind_of(cloth.at(place))
+    kinds: tuple[Pieces, ...] = ("separate", "tube", "folded")
+    # A slip must not be explained by making another cloth than the one that is there.
+    pieces = spec.expect.pieces or next((kind for kind in kinds if kind == made), None)
+    expected = Expected(layers, pieces)
     slips = find_slips(draft, expected)
     if not slips:
         _tell_blemish(draft, expected, section, problems)
@@ -108,8 +112,8 @@ def _place(spec: Spec, warp: Warp, section: int, slip: Slip) -> tuple[Path, int]
         end = slip.end - first
         if 0 <= end < warp.ends - sum(warp.selvedges):
             return ("draft", "threading"), _offset(warp.threading.items, slip.end)
-        at_first = end < 0
-        return ("selvedges", warp.first_end if at_first else _other(warp.first_end)), 0
+        first_end: Side = "right" if warp.first_end == "right" else "left"
+        return ("selvedges", first_end if end < 0 else other_side(first_end)), 0
     if isinstance(slip, TieSlip):
         return ("draft", "tie_up", slip.treadle), 0
     own = spec.weave[section] if spec.weave else None
@@ -117,10 +121,6 @@ def _place(spec: Spec, warp: Warp, section: int, slip: Slip) -> tuple[Path, int]
         if own is not None and getattr(own, key) is not None:
             return ("weave", section, key), 0
     return ("draft", "treadling" if spec.draft.treadling is not None else "lifts"), 0
-
-
-def _other(side: str) -> str:
-    return "left" if side == "right" else "right"
 
 
 def _offset(items: tuple[Run[int] | Repeat[int], ...], place: int) -> int:

@@ -8,7 +8,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from cards.sequence import Sequence
-from cards.spec.layer_checks import check_built, check_circumference, check_not_built
+from cards.spec.layer_checks import (
+    check_built,
+    check_circumference,
+    check_expected,
+    check_not_built,
+)
 from cards.spec.models import Draft
 from cards.spec.parts import Parts, Path
 from cards.spec.quoting import shortened
@@ -21,6 +26,7 @@ Picks = Sequence[frozenset[int]]
 def check_draft(parts: Parts) -> None:
     """Note every finding about the draft, the sections' own treadlings and the selvedges."""
     check_circumference(parts)
+    check_expected(parts)
     draft = parts.draft
     if draft is None:
         return

@@ -22,6 +22,7 @@ def check_built(parts: Parts, draft: Draft, built: DoubleWeave) -> None:
     for position, section in enumerate(parts.weave):
         _check_section(parts, built, position, section)
     _check_edges(parts)
+    _check_told_twice(parts, built)
 
 
 def check_not_built(parts: Parts, draft: Draft) -> None:
@@ -35,6 +36,15 @@ def check_not_built(parts: Parts, draft: Draft) -> None:
                 message = f"'{key}' belongs to layers that are built from `double_weave`"
                 mend = "leave it out, or let the draft be built: `draft: {double_weave: {...}}`"
                 parts.tell_key("error", "layers-not-built", message, mend, "weave", position, key)
+
+
+def check_expected(parts: Parts) -> None:
+    """Whether pieces are expected of a written draft without saying of how many layers."""
+    built = parts.draft is not None and parts.draft.double_weave is not None
+    if parts.expected_pieces and not parts.expected_layers and parts.draft and not built:
+        message = "pieces are expected, and nothing is said of layers"
+        mend = "add `layers: 2` (or how many there are) to `expect`"
+        parts.tell_key("error", "pieces-without-layers", message, mend, "expect", "pieces")
 
 
 def check_circumference(parts: Parts) -> None:
@@ -71,6 +81,23 @@ def _check_alone(parts: Parts, draft: Draft) -> None:
                 message = f"section '{name}' has '{key}', and the draft is built from its layers"
                 mend = "say how its layers are joined (`join`) or lie (`stack`) instead"
                 parts.tell_key("error", "two-drafts", message, mend, "weave", position, key)
+
+
+def _check_told_twice(parts: Parts, built: DoubleWeave) -> None:
+    """Refuse yarns told by layer where an order of ends or picks tells them already."""
+    told: list[tuple[Path, str]] = []
+    if built.warps is not None and parts.warp_order is not None:
+        told.append((("draft", "double_weave", "warps"), "the warp order names"))
+    if built.wefts is not None and parts.weft_order is not None:
+        told.append((("draft", "double_weave", "wefts"), "the weft order names"))
+    told += [
+        (("weave", position, "wefts"), "its order `weft` names")
+        for position, section in enumerate(parts.weave)
+        if section.wefts is not None and section.weft is not None
+    ]
+    for path, what in told:
+        message = f"{what} the yarns, and so does '{path[-1]}'"
+        parts.tell_key("error", "told-twice", message, "keep one of them", *path)
 
 
 def _check_each(parts: Parts, built: DoubleWeave) -> None:
@@ -126,6 +153,10 @@ def _check_edges(parts: Parts) -> None:
             message = "selvedge ends of their own would hold the layers together"
             mend = "leave them out: the edges of the layers are their own"
             parts.tell_key("error", "selvedge-on-layers", message, mend, "selvedges", side)
+    if selvedges is not None and selvedges.yarn is not None:
+        message = "layers have no selvedge ends of their own, and so no yarn for them"
+        mend = "leave it out; a `warp_order` may give the edges another yarn"
+        parts.tell_key("error", "selvedge-on-layers", message, mend, "selvedges", "yarn")
     if selvedges is not None and selvedges.floating:
         message = "a floating selvedge would be caught by every layer and hold them together"
         mend = "leave it out; a line that is drawn out afterwards may lie in a fold"

@@ -31,6 +31,7 @@ class Parts:
     paper: Paper | None = None
     cloth: Cloth | None = None
     expected_pieces: str | None = None
+    expected_layers: int | None = None
     weave: list[Section] = field(default_factory=list)
     broken: frozenset[Path] = frozenset()
     findings: list[Finding] = field(default_factory=list)
@@ -49,6 +50,7 @@ class Parts:
             spec.paper,
             spec.cloth,
             getattr(spec.expect, "pieces", None),
+            getattr(spec.expect, "layers", None),
             spec.weave or [],
             broken,
         )

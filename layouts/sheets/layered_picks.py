@@ -18,7 +18,6 @@ from layouts.typeface import FIGURE, NOTE, cap_height, label, measure
 
 _BETWEEN = 3.6
 _LEAST = 7.0
-_SPACE = 1.7
 _TEXT = 7.4
 _BELOW = 8.6
 _HEAD = 1.5

@@ -15,7 +15,6 @@ INK = "#111111"
 SOFT = "#404040"
 HAIR = "#8c8c8c"
 HAIRLINE = 0.15
-RULE = 0.3
 HEAVY = 0.7
 
 # Line spacing as a share of the type size.

@@ -10,9 +10,9 @@ from cards.cloth.layers import layers
 from cards.cloth.opened import open_out
 from cards.cloth.pieces import Piece, find_pieces
 from cards.cloth.weft_path import follow, pick_layers, shuttle_plan
-from cards.draft.double_weave import DoubleWeaveError, Wanted, build
 from cards.draft.drawdown import drawdown
 from cards.draft.layer_weave import PLAIN, LayerWeave
+from tests.one_cloth import DoubleWeaveError, Wanted, build
 from tests.weft_by_hand import alike, unfolded
 
 SIDES = st.sampled_from(["left", "right"])

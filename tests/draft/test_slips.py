@@ -12,13 +12,13 @@ from cards.cloth.continuity import find_faults, fold_faults
 from cards.cloth.layers import layers
 from cards.cloth.weft_path import follow, pick_layers, shuttle_plan
 from cards.draft.blemishes import GRAVE, blemishes
-from cards.draft.double_weave import DoubleWeaveError, Wanted, build
 from cards.draft.drawdown import drawdown
 from cards.draft.layer_weave import PLAIN, LayerWeave
 from cards.draft.slip_kinds import EndSlip, LiftSlip, PickSwap, TieSlip, mended
 from cards.draft.slips import find_slips
 from cards.draft.thread_classes import classes_of
 from cards.draft.written import Expected, WrittenDraft
+from tests.one_cloth import DoubleWeaveError, Wanted, build
 
 STRAIGHT, PAIRED = (1, 2, 3, 4), (1, 3, 2, 4)
 

@@ -14,11 +14,11 @@ from cards.cloth.floats import longest_floats
 from cards.cloth.layers import Layer, layers
 from cards.cloth.pieces import find_pieces
 from cards.cloth.weft_path import follow, pick_layers, shuttle_plan
-from cards.draft.double_weave import Wanted, build
 from cards.draft.drawdown import drawdown
 from cards.draft.shortest import shortest
 from cards.project.float_lengths import longest as longest_of_project
 from cards.sequence import Repeat, Sequence
+from tests.one_cloth import Wanted, build
 from tests.project.worked import project_of
 
 

@@ -17,7 +17,9 @@ BASE = {
 
 def built(layers=2, shafts=4, **changes):
     """Return a project whose layers the program builds; `double_weave` has further keys."""
-    weave = {"layers": str(layers), "warps": "slate", "wefts": "slate"}
+    weave = {"layers": str(layers), "warps": "slate"}
+    if "weft_order" not in changes:
+        weave["wefts"] = "slate"
     weave |= changes.pop("double_weave", {})
     loom = {"action": changes.pop("action", "table"), "shafts": str(shafts)}
     if loom["action"] not in ("table", "dobby"):

@@ -308,3 +308,53 @@ def test_a_stack_that_makes_folds_cross_is_told_where_it_stands():
     assert outcome.findings[0].place.line > 30
     own = {"section": "own", "length": "fill", "stack": "1 3 2 4", "join": "1-3 left, 2-4 left"}
     assert codes(findings(join, weave=[own])) == []
+
+
+def test_two_tubes_drop_an_end_each():
+    # A plain tube needs an odd number of ends (weavingspace.co.uk, "Tubular double weave"); two of
+    # them one above the other need two odd numbers.
+    joins = "1-2 left, 1-2 right, 3-4 left, 3-4 right"
+    project = project_of(
+        loom={"action": "table", "shafts": "8"},
+        cloth={"width": "20 cm", "length": "30 cm"},
+        draft={"double_weave": {"layers": "4", "join": joins}},
+    )
+    stretch = project.cloth.main
+    assert [piece.kind for piece in stretch.pieces] == ["tube", "tube"]
+    assert stretch.fold_faults == ()
+    ends = [len(layer.ends) for layer in stretch.layers]
+    assert (ends[0] + ends[1]) % 2 == (ends[2] + ends[3]) % 2 == 1
+
+
+@pytest.mark.parametrize(
+    ("expected", "widths"), [("tube", 1), ("folded", 2), ("separate", 1), (None, 1)]
+)
+def test_a_written_draft_is_as_wide_as_what_is_expected_of_it(expected, widths):
+    lifts = {"tube": "1; 1 3 4; 3; 1 2 3", "folded": "1; 1 2 3; 1 3 4; 3"}
+    expect = {"layers": "2"} | ({"pieces": expected} if expected else {})
+    project = project_of(
+        loom={"action": "table", "shafts": "4"},
+        cloth={"width": "30 cm", "length": "30 cm"},
+        expect=expect,
+        draft={
+            "threading": "(1 2 3 4) to fill, 1 2 3",
+            "lifts": lifts.get(expected, "1; 1 2 3; 3; 1 3 4"),
+            "shuttles": "1" if expected in lifts else "1 2",
+        },
+    )
+    assert project.warp.widths == widths
+    assert project.warp.finished_width == pytest.approx(300, rel=0.02)
+
+
+def test_shuttles_keep_the_numbers_that_they_were_given():
+    project = project_of(
+        loom={"action": "table", "shafts": "4"},
+        cloth={"width": "30 cm", "length": "30 cm"},
+        expect={"layers": "2"},
+        draft={
+            "threading": "(1 2 3 4) to fill",
+            "lifts": "1; 1 2 3; 3; 1 3 4",
+            "shuttles": "2 1",
+        },
+    )
+    assert [shuttle.number for shuttle in project.cloth.shuttles] == [2, 1]

@@ -1,4 +1,4 @@
-"""One layered cloth, the same all along: one repeat of its draft, proved by analysis.
+"""One layered cloth, the same all along: one repeat of its draft, for tests.
 
 Pieces whose sections differ are built by `layered_piece`; this asks it for a single section.
 """
