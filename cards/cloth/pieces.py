@@ -16,6 +16,9 @@ from cards.cloth.joins import Edges, edges_of
 from cards.cloth.layers import Layer
 from cards.cloth.weft_path import Side, WeftPath, other_side, side_at
 
+# No loom parts more layers than this; what looks like more is threads that nothing binds.
+_MOST_LAYERS: Final = 40
+
 SIDES: Final[tuple[Side, Side]] = ("left", "right")
 
 
@@ -108,6 +111,8 @@ def _walk(layer: int, side: Side, edges: Edges) -> tuple[tuple[int, ...], tuple[
 
 def _oddity(group: list[int], edges: Edges, stitched: dict[int, tuple[int, ...]]) -> str:
     """Return what is odd about joined layers, or nothing."""
+    if len(group) > _MOST_LAYERS:
+        return "most of its threads hang loose"
     for layer in group:
         if layer in stitched:
             return f"layers {_listed(stitched[layer])} are stitched together"
