@@ -156,13 +156,12 @@ def _at_selvedges(
 def _groups(path: WeftPath, turns: Flags) -> list[tuple[int, int, bool, Numbers]]:
     """Return the turns by the layers they leave and enter and by their side."""
     which = np.flatnonzero(turns)
-    keys = np.stack(
-        (path.layers[path.before[which]], path.layers[path.after[which]], path.at_right[which])
-    )
-    kinds, group = np.unique(keys, axis=1, return_inverse=True)
+    leaves, enters = path.layers[path.before[which]], path.layers[path.after[which]]
+    several = int(path.layers.max(initial=0)) + 1
+    keys = (leaves * several + enters) * 2 + path.at_right[which]
     return [
-        (leaves, enters, bool(right), which[group.reshape(-1) == place])
-        for place, (leaves, enters, right) in enumerate(kinds.T.tolist())
+        (key // 2 // several, key // 2 % several, bool(key % 2), which[keys == key])
+        for key in sorted(set(keys.tolist()))
     ]
 
 

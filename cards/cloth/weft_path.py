@@ -108,7 +108,7 @@ def shuttle_plan(
     turn = places - np.maximum.accumulate(np.where(fresh, places, 0))
     sides = {
         shuttle: (start if isinstance(start, str) else start[shuttle]) == "right"
-        for shuttle in np.unique(numbers).tolist()
+        for shuttle in set(numbers.tolist())
     }
     starts = np.array([sides[shuttle] for shuttle in numbers[order].tolist()], dtype=np.bool_)
     from_right = np.empty(len(numbers), dtype=np.bool_)

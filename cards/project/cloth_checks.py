@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections import Counter
+from typing import TYPE_CHECKING
 
 from cards.cloth.layers import Layer, layers
 from cards.cloth_words import listed, pieces_words
 from cards.project.cloth import Cloth, ClothStretch, kind_of
 from cards.project.float_lengths import longest
-from cards.project.layered import LayeredPlan
 from cards.project.model import Draft, Warp, Weft
 from cards.project.problems import Problems
 from cards.spec import Spec
+
+if TYPE_CHECKING:
+    from cards.project.layered import LayeredPlan
 
 # Turns of the weft that miss the last end are told from this share of all at that edge on.
 _MISSED = 0.05

@@ -86,11 +86,8 @@ class LayeredPlan:
         return picks_of_repeat(self.sections[section].joins, self.ratio, cycles)
 
 
-def layered_plan(spec: Spec, problems: Problems) -> LayeredPlan | None:
-    """Return the layers that are to be built, None for a draft that is written out."""
-    built = spec.draft.double_weave
-    if built is None:
-        return None
+def layered_plan(spec: Spec, built: DoubleWeave, problems: Problems) -> LayeredPlan:
+    """Return the layers that are to be built, section by section."""
     layers, ratio = built.layers, built.ratio or (1,) * built.layers
     weaves = tuple(LayerWeave(each.name, each.threading, each.lifts) for each in built.weave)
     weaves = weaves * (layers if len(weaves) == 1 else 1)

@@ -7,13 +7,16 @@ they keep their numbers. All start at one side and go to and fro.
 from __future__ import annotations
 
 from collections.abc import Sequence as Values
+from typing import TYPE_CHECKING
 
 from cards.cloth.weft_path import ShuttlePlan, Side, shuttle_plan
-from cards.draft.layered_piece import LayeredPiece
 from cards.project.cloth import Shuttle
 from cards.project.model import WovenSection
 from cards.project.problems import Problems
 from cards.spec import Spec
+
+if TYPE_CHECKING:
+    from cards.draft.layered_piece import LayeredPiece
 
 Shuttles = tuple[tuple[Shuttle, ...], ShuttlePlan]
 

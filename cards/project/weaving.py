@@ -4,15 +4,18 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 from cards.calculation.rounding import whole_up
 from cards.calculation.warp import Rates, finished_length, on_loom
 from cards.calculation.workings import Inputs, Workings
-from cards.project.layered import LayeredPlan
 from cards.project.model import Sett, WovenSection
 from cards.project.problems import Problems
 from cards.sequence import Repeat, Run, Sequence
 from cards.spec import Section, Spec
+
+if TYPE_CHECKING:
+    from cards.project.layered import LayeredPlan
 
 Shed = frozenset[int]
 

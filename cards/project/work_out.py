@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from contextlib import suppress
 from fractions import Fraction
+from typing import TYPE_CHECKING
 
 from cards.calculation.rounding import whole_up
 from cards.calculation.sley import Sleying, pattern_text, sley
@@ -20,7 +21,6 @@ from cards.calculation.warp import (
 )
 from cards.calculation.workings import Workings
 from cards.draft.drawdown import drawdown, lifts_of
-from cards.draft.layered_piece import LayeredPiece
 from cards.loom.heddles import heddles_needed
 from cards.loom.shed import DEFAULT_ACTION, LIFTING, tied_treadles
 from cards.project.analysis import analyse
@@ -34,8 +34,6 @@ from cards.project.checks import (
 )
 from cards.project.cloth_checks import check_cloth
 from cards.project.ends import Ends, settle_ends, written_widths
-from cards.project.layered import LayeredPlan, layered_plan
-from cards.project.layered_weaving import TieUp, settle_layers, weave_layers
 from cards.project.model import (
     Around,
     Draft,
@@ -62,6 +60,11 @@ from cards.project.weaving import Piece, plan_piece, weave_piece
 from cards.project.yarns import project_yarns
 from cards.spec import Reading, Spec
 from cards.units import Units
+
+if TYPE_CHECKING:
+    from cards.draft.layered_piece import LayeredPiece
+    from cards.project.layered import LayeredPlan
+    from cards.project.layered_weaving import TieUp
 
 
 def work_out(reading: Reading) -> Outcome:
@@ -103,7 +106,7 @@ class _Bench:
         spec, work, problems = self.spec, self.work, self.problems
         yarns = project_yarns(spec, problems)
         check_allowances(self.rates, problems)
-        layered = layered_plan(spec, problems)
+        layered = self._layered()
         lengths = self._piece()
         sett = self._sett(lengths, layered)
         piece = plan_piece(spec, lengths.weave_to, sett, self.rates, layered, work, problems)
@@ -146,11 +149,21 @@ class _Bench:
             chosen=built.chosen if built else (),
         )
 
+    def _layered(self) -> LayeredPlan | None:
+        """Return the layers that are to be built, if any; only then is their builder read."""
+        if self.spec.draft.double_weave is None:
+            return None
+        from cards.project.layered import layered_plan  # noqa: PLC0415
+
+        return layered_plan(self.spec, self.spec.draft.double_weave, self.problems)
+
     def _ends(
         self, layered: LayeredPlan | None, piece: Piece, sett: Sett
     ) -> tuple[Ends, LayeredPiece | None]:
         spec, rates, work, problems = self.spec, self.rates, self.work, self.problems
         if layered is not None:
+            from cards.project.layered_weaving import settle_layers  # noqa: PLC0415
+
             return settle_layers(spec, layered, piece, sett, rates, work, problems)
         return settle_ends(spec, sett, rates, work, problems), None
 
@@ -159,6 +172,8 @@ class _Bench:
     ) -> tuple[tuple[WovenSection, ...], TieUp]:
         spec, rates, problems = self.spec, self.rates, self.problems
         if layered is not None and built is not None:
+            from cards.project.layered_weaving import weave_layers  # noqa: PLC0415
+
             return weave_layers(spec, layered, piece, built, rates, problems)
         return weave_piece(spec, piece, rates, problems), spec.draft.tie_up or {}
 
