@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from cards.layer_marks import THROUGH_ALL
 from cards.pick_tally import Pick
@@ -16,8 +17,8 @@ from layouts.sheets.layer_mark import TAG, layer_tag
 from layouts.sheets.parts import INK
 from layouts.typeface import FIGURE, NOTE, cap_height, label, measure
 
-_BETWEEN = 3.6
-_LEAST = 7.0
+# The least width of a cell and the gap behind it, in mm: as they should be, and as they may be.
+_SPACINGS = ((7.0, 3.6), (6.0, 2.2))
 _TEXT = 7.4
 _BELOW = 8.6
 _HEAD = 1.5
@@ -29,29 +30,33 @@ _LONE = 8.4
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """A pick as it is drawn: lines of figures, `width` mm wide."""
+    """A pick as it is drawn: lines of figures, `width` mm wide, and the gap in mm behind it."""
 
     pick: Pick
     lines: tuple[str, ...]
     width: float
+    gap: float
 
 
 def cells_of(picks: Sequence[Pick], room: float, *, by_treadle: bool) -> list[list[Cell]]:
-    """Return the picks in rows of cells not wider than `room` mm."""
-    rows: list[list[Cell]] = [[]]
-    used = 0.0
-    for pick in picks:
-        cell = _cell(pick, room, by_treadle=by_treadle)
-        needed = cell.width + (_BETWEEN if rows[-1] else 0.0)
-        if rows[-1] and used + needed > room:
-            rows.append([])
-            used, needed = 0.0, cell.width
-        rows[-1].append(cell)
-        used += needed
-    return rows
+    """Return the picks in rows of cells not wider than `room` mm, all in one row if that can be.
+
+    Where it cannot the rows are even, so that no pick is left over alone.
+    """
+    for least, gap in _SPACINGS:
+        cells = [_cell(pick, room, least, gap, by_treadle=by_treadle) for pick in picks]
+        if row_width(cells) <= room:
+            return [cells]
+    wide = [_cell(pick, room, *_SPACINGS[0], by_treadle=by_treadle) for pick in picks]
+    for number in range(2, len(wide)):
+        marks = [len(wide) * place // number for place in range(number + 1)]
+        rows = [wide[before:after] for before, after in pairwise(marks)]
+        if all(row_width(row) <= room for row in rows):
+            return rows
+    return [[cell] for cell in wide]
 
 
-def _cell(pick: Pick, room: float, *, by_treadle: bool) -> Cell:
+def _cell(pick: Pick, room: float, least: float, gap: float, *, by_treadle: bool) -> Cell:
     """Return a pick whose figures, if there is no room for them in a row, stand in several."""
     if by_treadle:
         lines = ["+".join(str(each) for each in pick.shed)]
@@ -63,13 +68,13 @@ def _cell(pick: Pick, room: float, *, by_treadle: bool) -> Cell:
                 lines.append(str(shaft))
             else:
                 lines[-1] = longer
-    width = max(_LEAST, *(measure(line, FIGURE, "bold") for line in lines))
-    return Cell(pick, tuple(lines), width)
+    width = max(least, *(measure(line, FIGURE, "bold") for line in lines))
+    return Cell(pick, tuple(lines), width, gap)
 
 
 def lone_cell(pick: Pick, room: float, *, by_treadle: bool) -> Cell:
     """Return a pick that has a line to itself, the arrow and the mark beside its figures."""
-    return _cell(pick, room - _ASIDE, by_treadle=by_treadle)
+    return _cell(pick, room - _ASIDE, *_SPACINGS[0], by_treadle=by_treadle)
 
 
 def lone_width(cell: Cell) -> float:
@@ -97,7 +102,7 @@ def draw_lone(cell: Cell, x: float, y: float, width: float) -> Iterable[Mark]:
 
 def row_width(row: Sequence[Cell]) -> float:
     """Return the width of a row of cells in mm."""
-    return sum(cell.width for cell in row) + _BETWEEN * max(0, len(row) - 1)
+    return sum(cell.width + cell.gap for cell in row) - row[-1].gap
 
 
 def row_height(row: Sequence[Cell]) -> float:
@@ -117,7 +122,7 @@ def draw_row(row: Sequence[Cell], x: float, y: float) -> Iterable[Mark]:
         below = y + _TEXT * deepest
         yield from _arrow(x, below + 0.9, cell.width, left=cell.pick.from_right)
         yield from _mark(cell.pick, middle, below + 2.6 + TAG / 2)
-        x += cell.width + _BETWEEN
+        x += cell.width + cell.gap
 
 
 def _mark(pick: Pick, x: float, y: float) -> Iterable[Mark]:
