@@ -6,7 +6,7 @@ Nothing of this stands on the cards of a cloth of one layer.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations, pairwise
 
 from cards.cloth.weft_path import Side, side_at
@@ -103,6 +103,19 @@ def layered_section(project: Project, place: int) -> LayeredSection | None:
     )
 
 
+def shuttle_yarn(project: Project, place: int) -> ProjectYarn:
+    """Return the yarn of the shuttle at `place`, its number behind the letter if it has several.
+
+    A letter of two characters has no room for it.
+    """
+    shuttle = project.cloth.shuttles[place]
+    yarn = project.yarn(shuttle.yarn)
+    alike = sum(1 for each in project.cloth.shuttles if each.yarn == shuttle.yarn)
+    if alike == 1 or len(yarn.letter) > 1:
+        return yarn
+    return replace(yarn, letter=f"{yarn.letter}{shuttle.number}")
+
+
 def _starts(project: Project, section: WovenSection) -> tuple[ShuttleStart, ...]:
     cloth = project.cloth
     found: dict[int, ShuttleStart] = {}
@@ -111,7 +124,7 @@ def _starts(project: Project, section: WovenSection) -> tuple[ShuttleStart, ...]
         if number not in found:
             shuttle = cloth.shuttles[number]
             side = side_at(cloth.plan.from_right[pick])
-            found[number] = ShuttleStart(shuttle.number, project.yarn(shuttle.yarn), side)
+            found[number] = ShuttleStart(shuttle.number, shuttle_yarn(project, number), side)
     return tuple(found.values())
 
 

@@ -10,7 +10,13 @@ from cards.counted import CountedList, Counting, clearer, counted_list, in_group
 from cards.draft.shortest import shortest
 from cards.figures import Figures
 from cards.heading import Heading, heading_of
-from cards.layer_marks import LayeredSection, LayerMark, layer_marks, layered_section
+from cards.layer_marks import (
+    LayeredSection,
+    LayerMark,
+    layer_marks,
+    layered_section,
+    shuttle_yarn,
+)
 from cards.loom.shed import LIFTING, TiedTreadle
 from cards.project.model import Around, Project, ProjectYarn, WovenSection
 from cards.sequence import Repeat, Run, Sequence
@@ -158,9 +164,10 @@ def _layered_picks(
 ) -> list[Pick]:
     first = section.first_pick
     shuttles = project.cloth.plan.shuttles[first : first + section.picks].tolist()
+    yarns = [shuttle_yarn(project, place) for place in range(len(project.cloth.shuttles))]
     threads = zip(
         sheds.values(),
-        section.weft.map(project.yarn).values(),
+        [yarns[shuttle] for shuttle in shuttles],
         layered.layers,
         shuttles,
         layered.from_right,
