@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from cards.cloth_words import pieces_words
 from cards.project import work_out
 from cards.spec import read_source
 from layouts.cli import STARTERS, main
@@ -45,3 +46,19 @@ def test_every_size_of_yarn_can_be_worked_out(size):
     text = spec_text(yarns={"natural": {"fibre": "cotton", "size": size}})
     project = work_out(read_source(text.encode(), "test.yaml")).project
     assert 1 < project.yarns[0].tex < 1000
+
+
+def test_the_layers_of_the_readme_can_be_woven():
+    text = README.split("```yaml\n")[1].split("```")[0]
+    spec = (ROOT / "specs" / "double-width-throw.yaml").read_text("utf-8")
+    head = spec.split("\ndraft:\n")[0]
+    outcome = work_out(read_source(f"{head}\n{text}".encode(), "readme.yaml"))
+    assert {finding.level for finding in outcome.findings} <= {"note", "warning"}
+    kinds = [
+        pieces_words(each.pieces, len(each.layers)) for each in outcome.project.cloth.stretches
+    ]
+    assert kinds == [
+        "one cloth",
+        "one cloth 2 widths wide, folded at the left",
+        "2 separate cloths",
+    ]
