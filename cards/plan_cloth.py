@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Sequence
 from typing import Any
 
 from cards.cloth.weft_path import side_at
@@ -61,6 +61,7 @@ def shuttles_data(cloth: Cloth) -> Data:
 
 def _stretch(project: Project, stretch: ClothStretch, *, threads: bool) -> Data:
     first = stretch.first_pick
+    floats = list(float_lengths(stretch, project.warp, project.weft))
     return {
         "sections": [project.weft.sections[place].name for place in stretch.sections],
         "first_pick": first,
@@ -82,7 +83,8 @@ def _stretch(project: Project, stretch: ClothStretch, *, threads: bool) -> Data:
             }
             for piece in stretch.pieces
         ],
-        "longest_float": _longest(float_lengths(stretch, project.warp, project.weft)),
+        "longest_float": _longest(floats),
+        "floats": [{"system": each.system, **_float(each)} for each in floats],
         "fold_faults": [
             {
                 "pick": first + fault.pick,
@@ -95,11 +97,10 @@ def _stretch(project: Project, stretch: ClothStretch, *, threads: bool) -> Data:
     }
 
 
-def _longest(floats: Iterable[FloatLength]) -> Data:
-    every = list(floats)
+def _longest(floats: Sequence[FloatLength]) -> Data:
     return {
         system: max(
-            (_float(each) for each in every if each.system == system),
+            (_float(each) for each in floats if each.system == system),
             key=lambda each: float(each["length_mm"]),
             default=None,
         )

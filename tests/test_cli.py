@@ -215,3 +215,21 @@ def test_new_says_how_to_print_a_file_with_an_unusual_name(tmp_path):
     second = run("new", "plain", tmp_path / "two words.yaml")
     assert second.stderr.endswith(f"loomfolio print '{tmp_path}/two words.yaml'\n")
     assert run("new", "plain", "").exit_code == 2
+
+
+def test_the_cloth_of_a_plan_is_the_contract():
+    data = json.loads(run("plan", "--json", ROOT / "specs" / "cushion-cover.yaml").stdout)
+    cloth, draft = data["cloth"], data["draft"]
+    assert {"layers", "pieces", "longest_float", "fold_faults", "stretches"} <= set(cloth)
+    assert [piece["kind"] for piece in cloth["pieces"]] == ["tube"]
+    assert len(draft["shuttles"]) == len(draft["from"]) == len(draft["lifts"])
+    for stretch in cloth["stretches"]:
+        ends = sorted(end for layer in stretch["layers"] for end in layer["ends"])
+        picks = sorted(pick for layer in stretch["layers"] for pick in layer["picks"])
+        first = stretch["first_pick"]
+        assert ends == list(range(data["warp"]["ends"]))
+        assert picks == list(range(first, first + stretch["picks"]))
+        # Plain weave: no thread passes more than one of the other kind at once.
+        assert {each["threads"] for each in stretch["floats"]} == {1}
+    shuttles = data["weft"]["by_shuttle"]
+    assert sum(each["picks"] for each in shuttles) == data["weft"]["picks"]

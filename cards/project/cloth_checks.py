@@ -6,7 +6,8 @@ from collections import Counter
 from typing import TYPE_CHECKING
 
 from cards.cloth.layers import Layer, layers
-from cards.cloth_words import listed, pieces_words
+from cards.cloth.pieces import stitched_layers
+from cards.cloth_words import layer_letter, listed, pieces_words
 from cards.project.cloth import Cloth, ClothStretch, kind_of
 from cards.project.float_lengths import longest
 from cards.project.model import Draft, Warp, Weft
@@ -142,11 +143,23 @@ def _check_layers(
         if number != expected:
             problems.note(
                 "section-layers",
-                f"'{weft.sections[index].name}' makes {_layers(number)} instead of {expected}",
+                f"'{weft.sections[index].name}' makes {_layers(number)} instead of {expected}"
+                f"{_stitched(cloth, index)}",
                 "this is right where layers are joined on purpose, as at the base of a bag",
                 *section_path(spec, index),
             )
     return True
+
+
+def _stitched(cloth: Cloth, section: int) -> str:
+    """Return which layers a section holds together that lie apart elsewhere, in words."""
+    meant = [0] * sum(len(layer.ends) for layer in cloth.main.layers)
+    for lane, layer in enumerate(cloth.main.layers):
+        for end in layer.ends:
+            meant[end] = lane
+    held = stitched_layers(cloth.at(section).layers, meant)
+    told = [listed([layer_letter(lane) for lane in lanes]) for lanes in held.values()]
+    return f": layers {', and layers '.join(told)} are stitched together" if told else ""
 
 
 def _check_pieces(
