@@ -12,17 +12,16 @@ from cards.calculation.workings import Inputs, Workings
 from cards.draft.layer_threading import repeat_of, round_of
 from cards.draft.layered_piece import LayeredPiece
 from cards.draft.shortest import shortest
-from cards.loom.shed import DEFAULT_ACTION, LIFTING
 from cards.project.ends import Ends, check_ends, whole_order, width_wanted
 from cards.project.layered import LayeredPlan, build_layers
 from cards.project.model import Sett, WovenSection
 from cards.project.problems import Problems
+from cards.project.treadles import TieUp, treadles_for
 from cards.project.weaving import Piece, weft_of, woven_section
 from cards.sequence import Run, Sequence
 from cards.spec import Spec
 
 Shed = frozenset[int]
-TieUp = dict[int, tuple[int, ...]]
 T = TypeVar("T", bound=Hashable)
 
 
@@ -110,15 +109,14 @@ def weave_layers(
     problems: Problems,
 ) -> tuple[tuple[WovenSection, ...], TieUp]:
     """Return the sections as they are woven, and the tie-up that their lifts need, if any."""
-    tie_up = _tie_up(spec, built, problems)
-    treadle_of = {frozenset(shafts): treadle for treadle, shafts in tie_up.items()}
+    tie_up, pressed = treadles_for(spec, built.lifts, problems)
     woven: list[WovenSection] = []
     for place, (each, picks) in enumerate(zip(piece.planned, built.picks, strict=True)):
         first = sum(section.picks for section in woven)
         lifts = _cycled(built.lifts[first : first + picks], plan.repeat(place))
-        sheds = lifts.map(lambda lift: frozenset({treadle_of[lift]})) if treadle_of else lifts
+        sheds = lifts.map(pressed.__getitem__) if pressed else lifts
         weft = _weft(plan, place, built, first, picks)
-        planned = replace(each, by_treadle=bool(treadle_of))
+        planned = replace(each, by_treadle=bool(pressed))
         woven.append(woven_section(planned, woven, sheds, weft, rates))
     # Only at its very end can a layered piece be cut off: sheds and shuttles carry on before.
     return (*(replace(each, whole=True) for each in woven[:-1]), woven[-1]), tie_up
@@ -134,27 +132,8 @@ def _weft(
     return _cycled(yarns, 1 if same else plan.repeat(place))
 
 
-def _tie_up(spec: Spec, built: LayeredPiece, problems: Problems) -> TieUp:
-    """Return a treadle for every lift, in the order of their first use; none for loom levers."""
-    loom = spec.loom
-    if (loom.action or DEFAULT_ACTION) in LIFTING:
-        return {}
-    lifts = dict.fromkeys(built.lifts)
-    if loom.treadles is not None and len(lifts) > loom.treadles:
-        problems.warning(
-            "too-few-treadles",
-            f"the layers need {len(lifts)} different lifts, and the loom has {loom.treadles} "
-            "treadles; the cards list the shafts to raise instead",
-            "press several treadles at once, weave on a table loom, or take fewer layers",
-            "loom",
-            "treadles",
-        )
-        return {}
-    return {treadle: tuple(sorted(lift)) for treadle, lift in enumerate(lifts, start=1)}
-
-
 def _cycled(values: tuple[T, ...], repeat: int) -> Sequence[T]:
-    """Return values that come again after `repeat` of them, else found."""
+    """Return values that come again after `repeat` of them, else with their repeats found."""
     unit: Sequence[T] = Sequence(tuple(Run(value) for value in values[:repeat]))
     found = unit.cycled(len(values))
     return found if found.values() == list(values) else shortest(list(values))

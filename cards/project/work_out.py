@@ -64,7 +64,7 @@ from cards.units import Units
 if TYPE_CHECKING:
     from cards.draft.layered_piece import LayeredPiece
     from cards.project.layered import LayeredPlan
-    from cards.project.layered_weaving import TieUp
+    from cards.project.treadles import TieUp
 
 
 def work_out(reading: Reading) -> Outcome:

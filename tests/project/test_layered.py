@@ -358,3 +358,26 @@ def test_shuttles_keep_the_numbers_that_they_were_given():
         },
     )
     assert [shuttle.number for shuttle in project.cloth.shuttles] == [2, 1]
+
+
+def test_few_treadles_of_a_rising_loom_are_pressed_two_at_a_time():
+    # Ten lifts on six treadles; pressed together, treadles of a jack loom raise what each raises
+    # (common practice, no source).
+    outcome = outcome_of(
+        loom={"action": "rising", "shafts": "4", "treadles": "6"},
+        cloth={"width": "20 cm", "length": "30 cm"},
+        draft={"double_weave": {"layers": "2", "join": "tube"}},
+        weave=[
+            {"section": "base", "length": "2 cm", "join": "closed"},
+            {"section": "bag", "length": "fill"},
+            {"section": "turned", "length": "4 cm", "stack": "2 1"},
+        ],
+    )
+    assert [each.code for each in outcome.findings if each.level != "note"] == []
+    assert "two-treadles-at-once" in codes(outcome)
+    draft, tied = outcome.project.draft, outcome.project.loom.tied
+    rise = {each.treadle: set(each.rise) for each in tied}
+    assert len(rise) <= 6
+    assert max(map(len, draft.treadling)) == 2
+    for pressed, lift in zip(draft.treadling, draft.lifts, strict=True):
+        assert set().union(*(rise[treadle] for treadle in pressed)) == lift
