@@ -160,7 +160,7 @@ def _section(
     elif wefts is None:
         wefts = _only_yarn(spec, "wefts", problems)
     wefts = wefts * (layers if len(wefts) == 1 else 1)
-    if section.weft is None and spec.weft_order is None:
+    if section.weft is None and (section.wefts is not None or spec.weft_order is None):
         where = (*path, "join") if section.join else (*_BUILT, "wefts")
         where = (*path, "wefts") if section.wefts else where
         _check_wefts(joins, wefts, where, problems)
