@@ -24,12 +24,14 @@ class Cycle:
     """The picks that repeat in a stretch, counted from its first.
 
     `whole` is False where nothing repeats within reach: these are then only the first picks.
-    `shuttles` is False where lifts and layers repeat but not the shuttles or their sides.
+    `shuttles` is False where lifts and layers repeat but not the shuttles or their sides; `sides`
+    whether at least those do.
     """
 
     picks: int
     whole: bool
     shuttles: bool
+    sides: bool = True
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -64,9 +66,13 @@ def cycle_of(project: Project, stretch: ClothStretch) -> Cycle:
     with_shuttles = period(_signature(project, stretch, whole))
     if with_shuttles <= MOST_WITH_SHUTTLES:
         return Cycle(with_shuttles, whole=True, shuttles=True)
-    picks = period([each[:2] for each in _signature(project, stretch, whole)])
+    signature = _signature(project, stretch, whole)
+    picks = period([each[:2] for each in signature])
     if picks <= MOST_PICKS:
-        return Cycle(picks, whole=True, shuttles=False)
+        sides = all(
+            each[-1] == signature[place % picks][-1] for place, each in enumerate(signature)
+        )
+        return Cycle(picks, whole=True, shuttles=False, sides=sides)
     return Cycle(MOST_PICKS, whole=False, shuttles=False)
 
 

@@ -128,7 +128,7 @@ def cloth_sheet(project: Project) -> ClothSheet:
 def home_of_ends(cloth: Cloth, ends: int) -> NDArray[np.intp]:
     """Return the warp of each end, shape (ends,): its layer where most layers are parted."""
     home = np.zeros(ends, dtype=np.intp)
-    for lane, layer in enumerate(cloth.main.layers):
+    for lane, layer in zip(cloth.main.lanes, cloth.main.layers, strict=True):
         home[list(layer.ends)] = lane
     return home
 

@@ -123,6 +123,7 @@ class DraftSheet:
     yarns: tuple[ProjectYarn, ...]
     floating: int
     shaft_1: str
+    countermarch: bool
     treadle_1: str
 
 
@@ -157,6 +158,7 @@ def draft_sheet(project: Project) -> DraftSheet:
         yarns=tuple(yarn for yarn in project.yarns if yarn.key in used),
         floating=project.warp.floating,
         shaft_1=project.loom.shaft_1,
+        countermarch=project.loom.action == "countermarch",
         treadle_1=project.loom.treadle_1,
     )
 

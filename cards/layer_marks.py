@@ -5,6 +5,7 @@ Nothing of this stands on the cards of a cloth of one layer.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from itertools import combinations, pairwise
@@ -12,6 +13,7 @@ from itertools import combinations, pairwise
 from cards.cloth.weft_path import Side, side_at
 from cards.cloth_words import layer_letter, layer_name, pieces_words
 from cards.loom.shed import TiedTreadle
+from cards.project.cloth import ClothStretch
 from cards.project.model import Project, ProjectYarn, WovenSection
 
 # A pick through all layers at once.
@@ -20,13 +22,17 @@ THROUGH_ALL = -1
 
 @dataclass(frozen=True, slots=True)
 class LayerMark:
-    """A layer: its place from 0 at the top, letter, name, shafts and ends."""
+    """A layer: its number from 0, letter, shafts, ends, and the yarns of its warp.
+
+    `name` says where it lies; it is empty where layers change places.
+    """
 
     lane: int
     letter: str
     name: str
     shafts: tuple[int, ...]
     ends: int
+    yarns: tuple[ProjectYarn, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +62,8 @@ class LayeredSection:
     """A section of layers: what cloth it is, its shuttles, and the looks between its layers.
 
     `layers` has the lane of each pick, THROUGH_ALL where it goes through all; `from_right` whether
-    the shuttle comes from the right.
+    the shuttle comes from the right. `missed` are the edges at which the weft often turns without
+    catching the last end, in words.
     """
 
     words: str
@@ -64,6 +71,7 @@ class LayeredSection:
     checks: tuple[LayerCheck, ...]
     layers: tuple[int, ...]
     from_right: tuple[bool, ...]
+    missed: tuple[str, ...]
 
 
 def layer_marks(project: Project) -> tuple[LayerMark, ...]:
@@ -72,11 +80,14 @@ def layer_marks(project: Project) -> tuple[LayerMark, ...]:
     if project.cloth.lanes < 2:
         return ()
     marks = []
+    order = project.warp.order.values()
     for place, (lane, layer) in enumerate(zip(main.lanes, main.layers, strict=True)):
         shafts = tuple(sorted({project.draft.threading[end] for end in layer.ends}))
-        name = layer_name(place, len(main.layers))
-        marks.append(LayerMark(lane, layer_letter(lane), name, shafts, len(layer.ends)))
-    return tuple(marks)
+        name = "" if project.cloth.exchanges else layer_name(place, len(main.layers))
+        keys = dict.fromkeys(order[end] for end in layer.ends)
+        yarns = tuple(project.yarn(key) for key in keys)
+        marks.append(LayerMark(lane, layer_letter(lane), name, shafts, len(layer.ends), yarns))
+    return tuple(sorted(marks, key=lambda mark: mark.lane))
 
 
 def layered_section(project: Project, place: int) -> LayeredSection | None:
@@ -94,12 +105,30 @@ def layered_section(project: Project, place: int) -> LayeredSection | None:
     first = section.first_pick - stretch.first_pick
     here = slice(section.first_pick, section.first_pick + section.picks)
     words = pieces_words(stretch.pieces, len(stretch.layers)) if parted else "all layers as one"
+    if parted and cloth.exchanges:
+        words += f", {' above '.join(layer_letter(lane) for lane in stretch.lanes)}"
     return LayeredSection(
         words=words,
         shuttles=_starts(project, section),
         checks=_checks(project, place),
         layers=tuple(lane_of[first : first + section.picks]),
         from_right=tuple(cloth.plan.from_right[here].tolist()),
+        missed=_missed(stretch),
+    )
+
+
+# A miss now and then is left to the weaver's eye.
+_OFTEN = 0.05
+
+
+def _missed(stretch: ClothStretch) -> tuple[str, ...]:
+    found = Counter(
+        (fault.layers[0], fault.side) for fault in stretch.faults if fault.kind == "edge missed"
+    )
+    return tuple(
+        f"{layer_letter(stretch.lanes[layer])} at the {side}"
+        for (layer, side), times in sorted(found.items())
+        if times >= _OFTEN * len(stretch.layers[layer].picks) / 2
     )
 
 

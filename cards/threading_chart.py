@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from cards.calculation.sley import pattern_text
 from cards.counted import CountedList
+from cards.figures import Figures
 from cards.heading import Heading, heading_of
 from cards.layer_marks import LayerMark, fold_sides, layer_marks
 from cards.project.model import Project
@@ -26,6 +28,7 @@ class ThreadingChart:
     heddles: tuple[int, ...]
     first_end: str
     shaft_1: str
+    sley: str
     layers: tuple[LayerMark, ...]
     folds: tuple[str, ...]
 
@@ -47,6 +50,15 @@ def threading_chart(project: Project, group: int = GROUP) -> ThreadingChart:
         heddles=loom.heddles,
         first_end=warp.first_end,
         shaft_1=loom.shaft_1,
+        sley=_sley(project),
         layers=layer_marks(project),
         folds=fold_sides(project),
     )
+
+
+def _sley(project: Project) -> str:
+    """Return the reed and the ends in its dents, nothing where no reed is named."""
+    if project.sleying is None or project.reed is None:
+        return ""
+    reed = Figures(project.units).both("reed", project.reed)
+    return f"Reed {reed}, ends in a dent: {pattern_text(project.sleying.pattern)}."

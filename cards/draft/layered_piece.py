@@ -50,6 +50,14 @@ class LayeredPiece:
     chosen: tuple[str, ...]
     of_ends: str = ""
 
+    @property
+    def warps(self) -> tuple[tuple[int, ...], ...]:
+        """The ends of each layer."""
+        return tuple(
+            tuple(end for end, each in enumerate(self.end_layers) if each == layer)
+            for layer in range(len(self.shafts))
+        )
+
 
 def build_piece(wanted: PieceWanted) -> LayeredPiece:
     """Return the draft of a layered piece.

@@ -59,15 +59,17 @@ def analyse(
     shuttles: tuple[Shuttle, ...],
     plan: ShuttlePlan,
     asked: Sequence[object] = (),
+    warps: Sequence[tuple[int, ...]] = (),
 ) -> Cloth:
     """Return the cloth of one piece; `drawdown` is bool, shape (picks, ends).
 
     `asked`, if anything, says of each section which cloth it should be: neighbours that are alike
-    are then one stretch, and no others.
+    are then one stretch, and no others. `warps` has the ends of each layer in the order of their
+    letters; by default those come from the top down where most layers are first parted.
     """
     parts = _as_asked(drawdown, sections, plan, asked) or _gathered(drawdown, sections, plan)
-    most = max(parts, key=lambda part: (len(part.layers), part.picks))
-    lanes = list(most.ends)
+    most = max(parts, key=lambda part: len(part.layers))
+    lanes = list(warps or most.ends)
     stretches = tuple(_stretch(drawdown, part, lanes) for part in parts)
     return Cloth(stretches, shuttles, plan, len(most.layers))
 

@@ -154,7 +154,7 @@ def _check_layers(
 def _stitched(cloth: Cloth, section: int) -> str:
     """Return which layers a section holds together that lie apart elsewhere, in words."""
     meant = [0] * sum(len(layer.ends) for layer in cloth.main.layers)
-    for lane, layer in enumerate(cloth.main.layers):
+    for lane, layer in zip(cloth.main.lanes, cloth.main.layers, strict=True):
         for end in layer.ends:
             meant[end] = lane
     held = stitched_layers(cloth.at(section).layers, meant)

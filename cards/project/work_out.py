@@ -127,7 +127,8 @@ class _Bench:
             built_shuttles(spec, built) if built else written_shuttles(spec, sections, problems)
         )
         asked = layered.asked if layered else ()
-        cloth = analyse(draft.drawdown, sections, shuttles, plan, asked)
+        warps = built.warps if built else ()
+        cloth = analyse(draft.drawdown, sections, shuttles, plan, asked, warps)
         check_cloth(spec, draft, self.warp, weft, cloth, layered, problems)
         return Project(
             info=spec.project,

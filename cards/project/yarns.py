@@ -7,6 +7,7 @@ from collections.abc import Mapping
 
 from cards.calculation.yarn_need import PutUp
 from cards.calculation.yarn_size import tex_of, tex_of_label
+from cards.cloth_words import layer_letter
 from cards.project.model import ProjectYarn
 from cards.project.problems import Problems
 from cards.spec import Spec, Yarn
@@ -18,10 +19,14 @@ _COLOURS = ("#e8dcc0", "#44546a", "#b4552d", "#7a9a78", "#2b2b2b", "#c9a227", "#
 _LABEL_TOLERANCE = 0.05
 
 
-def letters_for(yarns: Mapping[str, Yarn]) -> dict[str, str]:
-    """Return a letter for each yarn: its own, else the first free letter of its key."""
+def letters_for(yarns: Mapping[str, Yarn], layers: int = 1) -> dict[str, str]:
+    """Return a letter for each yarn: its own, else the first free letter of its key.
+
+    The letters of the layers, if there are several, are not taken for yarns.
+    """
     letters = {key: yarn.letter for key, yarn in yarns.items() if yarn.letter}
     taken = {letter.upper() for letter in letters.values()}
+    taken |= {layer_letter(lane) for lane in range(layers)} if layers > 1 else set()
     for key in yarns:
         if key in letters:
             continue
@@ -37,7 +42,8 @@ def letters_for(yarns: Mapping[str, Yarn]) -> dict[str, str]:
 
 def project_yarns(spec: Spec, problems: Problems) -> tuple[ProjectYarn, ...]:
     """Return every yarn of the spec, in its order."""
-    letters = letters_for(spec.yarns)
+    built = spec.draft.double_weave
+    letters = letters_for(spec.yarns, built.layers if built else spec.expect.layers or 1)
     return tuple(
         _project_yarn(key, yarn, letters[key], index, problems)
         for index, (key, yarn) in enumerate(spec.yarns.items())

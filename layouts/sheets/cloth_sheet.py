@@ -257,7 +257,9 @@ def _cycle_words(kind: ClothKind) -> str:
         return f"These are the first {cycle.picks} picks{more}."
     more = f"; {start}" if start else ""
     words = f"These {cycle.picks} picks repeat{more}."
-    if not cycle.shuttles:
+    if not cycle.shuttles and cycle.sides:
+        words += " The shuttle changes in some repeats, its side does not: the first is drawn."
+    elif not cycle.shuttles:
         words += " Shuttles and sides change from repeat to repeat: those of the first are drawn."
     return words
 

@@ -86,6 +86,9 @@ def _meanings(card: DraftSheet) -> Iterable[_Item]:
     if any(each.by_treadle for each in card.sections):
         what = "number" if ways.tie_up_as == "numbers" else "mark"
         words = f"a {what} in the tie-up: the shaft {ways.tie_up}s"
+        if card.countermarch:
+            other = "sinks" if ways.tie_up == "rise" else "rises"
+            words += f"; without one it {other}"
         yield _Item(_SAMPLE, lambda x, y: _tie(x, y, ways), words)
     if not all(each.by_treadle for each in card.sections):
         yield _Item(_SAMPLE, _filled, "filled in the lift plan: the shaft is raised")

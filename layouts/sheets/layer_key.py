@@ -32,7 +32,9 @@ def layer_key(marks: Sequence[LayerMark], width: float) -> Block:
 
 def _item(mark: LayerMark, width: float) -> tuple[float, Block]:
     shafts = " ".join(str(shaft) for shaft in mark.shafts)
-    words = f"{mark.name} layer: shafts {shafts}, {mark.ends} ends"
+    where = f"{mark.name} layer: " if mark.name else ""
+    yarns = " and ".join(yarn.letter for yarn in mark.yarns)
+    words = f"{where}shafts {shafts}, {mark.ends} ends, warp {yarns}"
     text = paragraph(words, width - TAG - 2.0, BODY)
 
     def draw(x: float, y: float) -> Iterable[Mark]:

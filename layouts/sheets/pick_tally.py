@@ -179,12 +179,18 @@ def _section_head(card: PickTally, section: TallySection, width: float) -> Block
     figures = card.figures
     picks = section.last - section.first + 1
     span = f"{picks} picks, {section.first} to {section.last}"
+    if abs(section.picks_per_mm / card.picks_per_mm - 1) > 0.01:
+        span += f" · beat {figures.density(section.picks_per_mm)} here"
     tape = f"{figures.tape(section.start)} to {figures.tape(section.end)} on the loom"
     title = paragraph(section.name, width, LABEL + 3, "bold")
     words = paragraph(f"{span} · {tape}", width, BODY, colour=SOFT)
     parts = [title, words]
     if section.layered is not None:
         parts.append(paragraph(_layered_words(section.layered), width, LABEL, "bold"))
+        if section.layered.missed:
+            edges = " and ".join(section.layered.missed)
+            told = f"The weft misses the last end of {edges}: take it round that end by hand."
+            parts.append(paragraph(told, width, LABEL))
     if section.note:
         parts.append(paragraph(section.note, width, LABEL))
     inner = stack(parts)

@@ -79,6 +79,8 @@ def _reading(card: ThreadingChart) -> str:
         f"Read each line from the {card.first_end} to the {other}. Thread a group, count it back, "
         "tie it, tick it."
     )
+    if card.sley:
+        words += f" {card.sley}"
     if card.floating:
         words += " The floating selvedges go through no heddle."
     return words

@@ -10,6 +10,7 @@ from collections import Counter
 import numpy as np
 import pytest
 
+from cards.layer_marks import layer_marks
 from cards.project.float_lengths import longest
 from tests.project.worked import codes, outcome_of, project_of
 
@@ -381,3 +382,34 @@ def test_few_treadles_of_a_rising_loom_are_pressed_two_at_a_time():
     assert max(map(len, draft.treadling)) == 2
     for pressed, lift in zip(draft.treadling, draft.lifts, strict=True):
         assert set().union(*(rise[treadle] for treadle in pressed)) == lift
+
+
+def test_no_yarn_takes_the_letter_of_a_layer():
+    yarn = {"fibre": "cotton", "size": "Ne 8/2"}
+    keys = {"yarns": {"slate": yarn, "sand": yarn}, "cloth": {"width": "20 cm", "length": "30 cm"}}
+    layers = project_of(
+        loom={"action": "table", "shafts": "4"},
+        draft={"double_weave": {"layers": "2", "warps": ["slate", "sand"], "wefts": "sand"}},
+        **keys,
+    )
+    assert [each.letter for each in layers.yarns] == ["S", "N"]
+    single = project_of(warp_order="slate", weft_order="sand", **keys)
+    assert [each.letter for each in single.yarns] == ["S", "A"]
+
+
+def test_layers_keep_their_letters_whichever_lies_on_top():
+    project = project_of(
+        loom={"action": "table", "shafts": "4"},
+        cloth={"width": "20 cm", "length": "30 cm"},
+        draft={"double_weave": {"layers": "2"}},
+        weave=[
+            {"section": "turned", "length": "fill", "stack": "2 1"},
+            {"section": "first on top", "length": "4 cm"},
+        ],
+    )
+    marks = layer_marks(project)
+    assert [(mark.letter, mark.shafts, mark.name) for mark in marks] == [
+        ("A", (1, 3), ""),
+        ("B", (2, 4), ""),
+    ]
+    assert [stretch.lanes for stretch in project.cloth.stretches] == [(1, 0), (0, 1)]
