@@ -23,8 +23,9 @@ from cards.cross_section import CrossSection, cross_section
 from cards.figures import Figures
 from cards.heading import Heading, heading_of
 from cards.layer_faces import OpenedPiece, Weave, layer_face, layer_underside, opened_piece
+from cards.layer_marks import layer_checks
 from cards.project.cloth import Cloth, ClothStretch
-from cards.project.float_lengths import FloatLength, float_lengths
+from cards.project.float_lengths import FloatLength, float_lengths, longest_of
 from cards.project.model import Project, ProjectYarn
 
 
@@ -154,7 +155,7 @@ def _kind(project: Project, kind: KindOfCloth, home: NDArray[np.intp]) -> ClothK
         section=cross_section(project, kind, home),
         underside=layer_underside(project, stretch),
         opened=tuple(opened_piece(project, stretch, piece) for piece in folded),
-        looks=_looks(project, layers),
+        looks=_looks(project, stretch),
     )
 
 
@@ -183,6 +184,9 @@ def _layer(
     order = project.warp.order.values()
     weft = project.draft.weft
     threading = project.draft.threading
+    floats = [
+        each for each in float_lengths(stretch, project.warp, project.weft) if each.layer == place
+    ]
     wefts = [weft[stretch.first_pick + pick] for pick in layer.picks]
     return SheetLayer(
         letters="+".join(layer_letter(lane) for lane in lanes) or "no ends",
@@ -196,40 +200,16 @@ def _layer(
         picks=sum(len(each.layers[place].picks) for each in kind.stretches),
         warp=tuple(project.yarn(key) for key in dict.fromkeys(order[end] for end in layer.ends)),
         weft=tuple(project.yarn(key) for key in dict.fromkeys(wefts)),
-        floats=_floats(project, stretch, place),
+        floats=tuple(longest_of(floats).values()),
         face=layer_face(project, stretch, layer),
     )
 
 
-def _floats(project: Project, stretch: ClothStretch, place: int) -> tuple[FloatLength, ...]:
-    """Return the longest float of the warp of a layer and that of its weft."""
-    every = [
-        each for each in float_lengths(stretch, project.warp, project.weft) if each.layer == place
-    ]
-    longest = (
-        max(
-            (each for each in every if each.system == system),
-            key=lambda each: each.length,
-            default=None,
-        )
-        for system in ("warp", "weft")
-    )
-    return tuple(each for each in longest if each is not None)
-
-
-def _looks(project: Project, layers: tuple[SheetLayer, ...]) -> tuple[Look, ...]:
+def _looks(project: Project, stretch: ClothStretch) -> tuple[Look, ...]:
     """Return the lifts that show each layer but the top one: all above it raised whole."""
     threaded = set(project.draft.threading)
     looks = []
-    for place in range(1, len(layers)):
-        above = layers[:place]
-        raised = {shaft for layer in above for shafts in layer.shafts for shaft in shafts}
-        looks.append(
-            Look(
-                raised=listed([layer.letters for layer in above]),
-                shows=layers[place].letters,
-                shafts=tuple(sorted(raised)),
-                down=tuple(sorted(threaded - raised)),
-            )
-        )
+    for each in layer_checks(project, stretch):
+        down = tuple(sorted(threaded - {*each.shafts}))
+        looks.append(Look(listed(each.letters), each.below, each.shafts, down))
     return tuple(looks)

@@ -6,7 +6,7 @@ Nothing of this stands on the cards of a cloth of one layer.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations, pairwise
 
@@ -15,9 +15,6 @@ from cards.cloth_words import layer_letter, layer_name, pieces_words
 from cards.loom.shed import TiedTreadle
 from cards.project.cloth import ClothStretch
 from cards.project.model import Project, ProjectYarn, WovenSection
-
-# A pick through all layers at once.
-THROUGH_ALL = -1
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,21 +58,21 @@ class ShuttleStart:
 class LayeredSection:
     """A section of layers: what cloth it is, its shuttles, and the looks between its layers.
 
-    `layers` has the lane of each pick, THROUGH_ALL where it goes through all; `from_right` whether
-    the shuttle comes from the right. `missed` are the edges at which the weft often turns without
-    catching the last end, in words.
+    `layers` has the lanes of each pick, several where layers are woven together; `from_right`
+    whether the shuttle comes from the right. `missed` are the edges at which the weft often turns
+    without catching the last end, in words.
     """
 
     words: str
     shuttles: tuple[ShuttleStart, ...]
     checks: tuple[LayerCheck, ...]
-    layers: tuple[int, ...]
+    layers: tuple[tuple[int, ...], ...]
     from_right: tuple[bool, ...]
     missed: tuple[str, ...]
 
 
 def layer_marks(project: Project) -> tuple[LayerMark, ...]:
-    """Return the layers, the top one first where most are parted; none if it is one."""
+    """Return the layers in the order of their letters; none if there is one alone."""
     main = project.cloth.main
     if project.cloth.lanes < 2:
         return ()
@@ -98,22 +95,23 @@ def layered_section(project: Project, place: int) -> LayeredSection | None:
     section = project.weft.sections[place]
     stretch = cloth.at(place)
     parted = len(stretch.layers) > 1
-    lane_of = [THROUGH_ALL] * stretch.picks
-    for lane, layer in zip(stretch.lanes, stretch.layers, strict=True):
-        for pick in layer.picks if parted else ():
-            lane_of[pick] = lane
+    lanes = [cloth.lanes_in(layer) for layer in stretch.layers]
+    lanes_of: list[tuple[int, ...]] = [()] * stretch.picks
+    for each, layer in zip(lanes, stretch.layers, strict=True):
+        for pick in layer.picks:
+            lanes_of[pick] = each
     first = section.first_pick - stretch.first_pick
     here = slice(section.first_pick, section.first_pick + section.picks)
     words = pieces_words(stretch.pieces, len(stretch.layers)) if parted else "all layers as one"
     if parted and cloth.exchanges:
-        words += f", {' above '.join(layer_letter(lane) for lane in stretch.lanes)}"
+        words += f", {' above '.join(map(letters_of, lanes))}"
     return LayeredSection(
         words=words,
         shuttles=_starts(project, section),
-        checks=_checks(project, place),
-        layers=tuple(lane_of[first : first + section.picks]),
+        checks=layer_checks(project, stretch),
+        layers=tuple(lanes_of[first : first + section.picks]),
         from_right=tuple(cloth.plan.from_right[here].tolist()),
-        missed=_missed(stretch),
+        missed=_missed(stretch, lanes),
     )
 
 
@@ -121,12 +119,21 @@ def layered_section(project: Project, place: int) -> LayeredSection | None:
 _OFTEN = 0.05
 
 
-def _missed(stretch: ClothStretch) -> tuple[str, ...]:
+def letters_of(lanes: Sequence[int]) -> str:
+    """Return the letters of layers, joined where they are woven together.
+
+    >>> letters_of((0,)), letters_of((0, 2))
+    ('A', 'A+C')
+    """
+    return "+".join(layer_letter(lane) for lane in lanes)
+
+
+def _missed(stretch: ClothStretch, lanes: Sequence[tuple[int, ...]]) -> tuple[str, ...]:
     found = Counter(
         (fault.layers[0], fault.side) for fault in stretch.faults if fault.kind == "edge missed"
     )
     return tuple(
-        f"{layer_letter(stretch.lanes[layer])} at the {side}"
+        f"{letters_of(lanes[layer])} at the {side}"
         for (layer, side), times in sorted(found.items())
         if times >= _OFTEN * len(stretch.layers[layer].picks) / 2
     )
@@ -157,20 +164,19 @@ def _starts(project: Project, section: WovenSection) -> tuple[ShuttleStart, ...]
     return tuple(found.values())
 
 
-def _checks(project: Project, place: int) -> tuple[LayerCheck, ...]:
-    """Return a look under every layer but the lowest, from the top down."""
-    stretch = project.cloth.at(place)
+def layer_checks(project: Project, stretch: ClothStretch) -> tuple[LayerCheck, ...]:
+    """Return a look under every layer of a stretch but the lowest, from the top down."""
     threading = project.draft.threading
     raised: set[int] = set()
     letters: list[str] = []
     checks = []
-    pairs = list(zip(stretch.lanes, stretch.layers, strict=True))
-    for (lane, layer), (below, _) in pairwise(pairs):
+    for layer, below in pairwise(stretch.layers):
         raised |= {threading[end] for end in layer.ends}
-        letters.append(layer_letter(lane))
+        letters.append(letters_of(project.cloth.lanes_in(layer)))
         shafts = tuple(sorted(raised))
         treadles = _treadles_for(frozenset(shafts), project.loom.tied, project.loom.action)
-        checks.append(LayerCheck(tuple(letters), layer_letter(below), shafts, treadles))
+        under = letters_of(project.cloth.lanes_in(below))
+        checks.append(LayerCheck(tuple(letters), under, shafts, treadles))
     return tuple(checks)
 
 

@@ -32,13 +32,13 @@ LEAST_PICKS = 8
 class Pick:
     """One pick: the treadles pressed, or the shafts raised, and the yarn in the shuttle.
 
-    Where layers are woven also which (its lane, THROUGH_ALL for all), by which shuttle and whether
-    that comes from the right.
+    Where layers are woven also which (their lanes, several at once where they are woven together),
+    by which shuttle and whether that comes from the right.
     """
 
     shed: tuple[int, ...]
     yarn: ProjectYarn
-    layer: int | None = None
+    layers: tuple[int, ...] = ()
     shuttle: int = 0
     from_right: bool = False
 
@@ -175,10 +175,10 @@ def _layered_picks(
     )
     known: dict[tuple[object, ...], Pick] = {}
     picks = []
-    for shed, yarn, layer, shuttle, right in threads:
-        key = shed, yarn.key, layer, shuttle, right
+    for shed, yarn, layers, shuttle, right in threads:
+        key = shed, layers, shuttle, right
         if key not in known:
-            known[key] = Pick(shed, yarn, layer, shuttle, right)
+            known[key] = Pick(shed, yarn, layers, shuttle, right)
         picks.append(known[key])
     return picks
 

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import Any
 
 from cards.cloth.weft_path import side_at
 from cards.project.cloth import Cloth, ClothStretch
-from cards.project.float_lengths import FloatLength, float_lengths
+from cards.project.float_lengths import FloatLength, float_lengths, longest_of
 from cards.project.model import Project
 
 Data = dict[str, Any]
@@ -62,6 +61,7 @@ def shuttles_data(cloth: Cloth) -> Data:
 def _stretch(project: Project, stretch: ClothStretch, *, threads: bool) -> Data:
     first = stretch.first_pick
     floats = list(float_lengths(stretch, project.warp, project.weft))
+    longest = longest_of(floats)
     return {
         "sections": [project.weft.sections[place].name for place in stretch.sections],
         "first_pick": first,
@@ -83,7 +83,10 @@ def _stretch(project: Project, stretch: ClothStretch, *, threads: bool) -> Data:
             }
             for piece in stretch.pieces
         ],
-        "longest_float": _longest(floats),
+        "longest_float": {
+            "warp": _float(longest["warp"]) if "warp" in longest else None,
+            "weft": _float(longest["weft"]) if "weft" in longest else None,
+        },
         "floats": [{"system": each.system, **_float(each)} for each in floats],
         "fold_faults": [
             {
@@ -94,17 +97,6 @@ def _stretch(project: Project, stretch: ClothStretch, *, threads: bool) -> Data:
             }
             for fault in stretch.fold_faults
         ],
-    }
-
-
-def _longest(floats: Sequence[FloatLength]) -> Data:
-    return {
-        system: max(
-            (_float(each) for each in floats if each.system == system),
-            key=lambda each: float(each["length_mm"]),
-            default=None,
-        )
-        for system in ("warp", "weft")
     }
 
 

@@ -96,6 +96,15 @@ class Cloth:
             if before.lanes != after.lanes and set(before.lanes) == set(after.lanes)
         )
 
+    def lanes_in(self, layer: Layer) -> tuple[int, ...]:
+        """Return the warps whose ends a layer has: several where layers are woven together."""
+        home = {
+            end: lane
+            for lane, each in zip(self.main.lanes, self.main.layers, strict=True)
+            for end in each.ends
+        }
+        return tuple(sorted({home[end] for end in layer.ends}))
+
     def at(self, section: int) -> ClothStretch:
         """Return the stretch that holds a section."""
         return next(each for each in self.stretches if section in each.sections)

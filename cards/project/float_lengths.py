@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Literal
 
@@ -33,13 +33,18 @@ class FloatLength:
 
 def longest(cloth: Cloth, warp: Warp, weft: Weft, system: System) -> FloatLength | None:
     """Return the longest float of warp or weft in the whole piece, by its length in mm."""
-    every = (
-        each
-        for stretch in cloth.stretches
-        for each in float_lengths(stretch, warp, weft)
-        if each.system == system
-    )
-    return max(every, key=lambda each: each.length, default=None)
+    every = (each for stretch in cloth.stretches for each in float_lengths(stretch, warp, weft))
+    return longest_of(every).get(system)
+
+
+def longest_of(floats: Iterable[FloatLength]) -> dict[System, FloatLength]:
+    """Return the longest of the floats of the warp, if any, and of those of the weft."""
+    found: dict[System, FloatLength] = {}
+    for each in floats:
+        known = found.get(each.system)
+        if known is None or each.length > known.length:
+            found[each.system] = each
+    return found
 
 
 def float_lengths(stretch: ClothStretch, warp: Warp, weft: Weft) -> Iterator[FloatLength]:

@@ -126,9 +126,9 @@ def empty_part() -> Part:
 
 
 def _beat(shown: Range) -> int:
-    """Return after how many threads a heavy rule stands: 5 where the repeat goes by fives."""
+    """Return after how many threads a heavy rule stands: 4, 5 or 6, as the repeat goes by it."""
     once = max(shown.drawn, key=lambda each: each.stretch.total).stretch.once
-    return 5 if once % 5 == 0 and once % 4 else 4
+    return next((beat for beat in (4, 5, 6) if once % beat == 0), 4)
 
 
 def _within(places: Iterable[int], span: range) -> tuple[int, ...]:

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from cards.layer_marks import THROUGH_ALL
+from cards.layer_marks import letters_of
 from cards.pick_tally import Pick
 from layouts.drawing import Line, Mark, Path
 from layouts.sheets.layer_mark import TAG, layer_tag
@@ -68,7 +68,8 @@ def _cell(pick: Pick, room: float, least: float, gap: float, *, by_treadle: bool
                 lines.append(str(shaft))
             else:
                 lines[-1] = longer
-    width = max(least, *(measure(line, FIGURE, "bold") for line in lines))
+    letters = measure(letters_of(pick.layers), NOTE, "bold")
+    width = max(least, letters, *(measure(line, FIGURE, "bold") for line in lines))
     return Cell(pick, tuple(lines), width, gap)
 
 
@@ -126,11 +127,12 @@ def draw_row(row: Sequence[Cell], x: float, y: float) -> Iterable[Mark]:
 
 
 def _mark(pick: Pick, x: float, y: float) -> Iterable[Mark]:
-    """Yield the mark of a pick's layer, centred on x, y."""
-    if pick.layer == THROUGH_ALL:
-        yield label(x, y + cap_height(NOTE) / 2, "all", NOTE, "bold", "middle", INK)
-    elif pick.layer is not None:
-        yield from layer_tag(pick.layer, x, y)
+    """Yield the mark of a pick's layer, or the letters of several, centred on x, y."""
+    if len(pick.layers) == 1:
+        yield from layer_tag(pick.layers[0], x, y)
+    else:
+        words = letters_of(pick.layers)
+        yield label(x, y + cap_height(NOTE) / 2, words, NOTE, "bold", "middle", INK)
 
 
 def _arrow(x: float, y: float, width: float, *, left: bool) -> Iterable[Mark]:

@@ -110,3 +110,13 @@ def test_count_ties_keep_to_the_raddle(group):
     ties = count_ties(group)
     assert max(ties) - min(ties) <= 1
     assert sum(ties) / len(ties) == pytest.approx(group, rel=0.1, abs=0.09)
+
+
+def test_layers_stitched_together_keep_their_letters_on_the_tally():
+    spec = Path(__file__).parents[1] / "bad_specs" / "layers-stitched-in-one-section.yaml"
+    body, base = pick_tally(work_out(read_spec(spec)).project).sections
+    assert set(body.layered.layers) == {(0,), (1,), (2,)}
+    # A and B are woven as one there, above C.
+    assert set(base.layered.layers) == {(0, 1), (2,)}
+    (look,) = base.layered.checks
+    assert (look.letters, look.below, look.shafts) == (("A+B",), "C", (1, 2, 4, 5))

@@ -13,20 +13,10 @@ from cards.cloth.weft_path import follow, pick_layers, shuttle_plan
 from cards.draft.drawdown import drawdown
 from cards.draft.layer_weave import PLAIN, LayerWeave
 from tests.one_cloth import DoubleWeaveError, Wanted, build
+from tests.weaves import BASKET, POINT, THREE_END, TWILL, WEFT_TWILL, weave
 from tests.weft_by_hand import alike, unfolded
 
 SIDES = st.sampled_from(["left", "right"])
-
-
-def weave(name, threading, *lifts):
-    return LayerWeave(name, threading, tuple(map(frozenset, lifts)))
-
-
-TWILL = weave("2/2 twill", (1, 2, 3, 4), {1, 2}, {2, 3}, {3, 4}, {4, 1})
-WEFT_TWILL = weave("1/3 twill", (1, 2, 3, 4), {1}, {2}, {3}, {4})
-THREE_END = weave("1/2 twill", (1, 2, 3), {1}, {2}, {3})
-BASKET = weave("basket", (1, 1, 2, 2), {1}, {1}, {2}, {2})
-POINT = weave("point twill", (1, 2, 3, 4, 3, 2), {1, 2}, {2, 3}, {3, 4}, {4, 1})
 WEAVES = st.sampled_from([PLAIN, TWILL, WEFT_TWILL, THREE_END, BASKET, POINT])
 
 

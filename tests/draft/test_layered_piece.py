@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from cards.draft.course import CourseSection
 from cards.draft.join_plan import closed_plan, plan_of, plan_of_pairs
-from cards.draft.layer_weave import PLAIN, LayerWeave
+from cards.draft.layer_weave import PLAIN
 from cards.draft.layered_piece import build_piece
 from cards.draft.piece_search import DoubleWeaveError, PieceWanted, SectionWanted
 from tests.bench_by_hand import ACROSS, CLOSED, Stretch, named_pairs, some_pairs
@@ -23,19 +23,9 @@ from tests.piece_by_hand import (
     wrong_layers,
     wrong_turns,
 )
+from tests.weaves import BASKET, POINT, THREE_END, TWILL, WEFT_TWILL
 
 SIDES = st.sampled_from(["left", "right"])
-
-
-def weave(name, threading, *lifts):
-    return LayerWeave(name, threading, tuple(map(frozenset, lifts)))
-
-
-TWILL = weave("2/2 twill", (1, 2, 3, 4), {1, 2}, {2, 3}, {3, 4}, {4, 1})
-WEFT_TWILL = weave("1/3 twill", (1, 2, 3, 4), {1}, {2}, {3}, {4})
-THREE_END = weave("1/2 twill", (1, 2, 3), {1}, {2}, {3})
-BASKET = weave("basket", (1, 1, 2, 2), {1}, {1}, {2}, {2})
-POINT = weave("point twill", (1, 2, 3, 4, 3, 2), {1, 2}, {2, 3}, {3, 4}, {4, 1})
 # The longest float of each weft; a name such as 1/3 twill says so.
 WEFT_FLOATS = {PLAIN: 1, TWILL: 2, WEFT_TWILL: 3, THREE_END: 2, BASKET: 2, POINT: 3}
 
@@ -163,28 +153,26 @@ def applied(wanted, stretches, error):
     return replace(wanted, sections=tuple(section(each, 0) for each in parted)), parted
 
 
-@settings(deadline=None)
-@given(pieces(8, st.just(PLAIN)))
-def test_plain_pieces_are_those_asked_for_or_can_be_mended(asked):
-    wanted, stretches = asked
+def judge_built_or_mended(wanted, stretches):
+    """Judge a piece; one that is refused after what the refusal says would do."""
     try:
         piece = build_piece(wanted)
     except DoubleWeaveError as error:
         wanted, stretches = applied(wanted, stretches, error)
         piece = build_piece(wanted)
     judge(piece, wanted, stretches)
+
+
+@settings(deadline=None)
+@given(pieces(8, st.just(PLAIN)))
+def test_plain_pieces_are_those_asked_for_or_can_be_mended(asked):
+    judge_built_or_mended(*asked)
 
 
 @settings(deadline=None, max_examples=50)
 @given(pieces(4, st.sampled_from([PLAIN, TWILL, WEFT_TWILL, THREE_END, BASKET, POINT])))
 def test_other_weaves_are_as_asked_or_can_be_mended(asked):
-    wanted, stretches = asked
-    try:
-        piece = build_piece(wanted)
-    except DoubleWeaveError as error:
-        wanted, stretches = applied(wanted, stretches, error)
-        piece = build_piece(wanted)
-    judge(piece, wanted, stretches)
+    judge_built_or_mended(*asked)
 
 
 @settings(deadline=None)
