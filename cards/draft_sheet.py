@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence as Listing
 from dataclasses import dataclass
-from typing import Final, TypeVar
+from typing import Final, Literal, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,7 +18,7 @@ from cards.cloth.layers import layers
 from cards.draft.drawdown import drawdown
 from cards.draft.stretches import Drawn, Stretch, drawn, period, stretches_of, threads_of
 from cards.heading import Heading, heading_of
-from cards.loom.shed import LIFTING, TiedTreadle
+from cards.loom.pressing import Treadle
 from cards.project.model import Project, ProjectYarn, WovenSection
 from cards.sequence import Run, Sequence
 from cards.spec import Conventions
@@ -28,6 +28,9 @@ Numbers = NDArray[np.intp]
 Shed = tuple[int, ...]
 # What a thread does: the shaft of an end, or the shed of a pick.
 W = TypeVar("W", int, frozenset[int])
+
+Ties = Literal["rise", "sink", "both"]
+_TIES: Final[dict[str, Ties]] = {"rising": "rise", "sinking": "sink", "countermarch": "both"}
 
 # A side of the draft with no more threads than this is drawn whole wherever it fits.
 SHOWN_WHOLE: Final = 40
@@ -111,13 +114,17 @@ class SectionDraft:
 
 @dataclass(frozen=True, slots=True)
 class DraftSheet:
-    """All that the draft sheet says."""
+    """All that the draft sheet says.
+
+    `ties` is what the tie-up shows: the shafts that rise, those that sink, or both where treadles
+    of a countermarch are pressed together, each of which moves some of the shafts.
+    """
 
     heading: Heading
     conventions: Conventions
     threading: tuple[int, ...]
     shafts: int
-    tied: tuple[TiedTreadle, ...]
+    tied: tuple[Treadle, ...]
     ends: Side
     sections: tuple[SectionDraft, ...]
     yarns: tuple[ProjectYarn, ...]
@@ -125,6 +132,7 @@ class DraftSheet:
     shaft_1: str
     countermarch: bool
     treadle_1: str
+    ties: Ties
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,7 +152,7 @@ def draft_sheet(project: Project) -> DraftSheet:
     """Return the draft sheet of a project: a draft for every kind of section that it has."""
     sections = _sections(project)
     used = {share.yarn.key for share in (*project.warp.by_yarn, *project.weft.by_yarn)}
-    tied = project.loom.tied if any(each.by_treadle for each in sections) else ()
+    tied = project.loom.moved
     raised = (max(lift, default=0) for each in sections for lift in set(each.lifts))
     rising = (max(each.rise, default=0) for each in tied)
     return DraftSheet(
@@ -160,7 +168,21 @@ def draft_sheet(project: Project) -> DraftSheet:
         shaft_1=project.loom.shaft_1,
         countermarch=project.loom.action == "countermarch",
         treadle_1=project.loom.treadle_1,
+        ties=_ties(project),
     )
+
+
+def _ties(project: Project) -> Ties:
+    """Return what the tie-up shows: as the conventions have it, where treadles are pressed alone.
+
+    Of treadles pressed together only the cords say what they do; a tie-up that the author wrote
+    for a rising-shed loom is shown as he likes it.
+    """
+    loom, action = project.loom, project.loom.action
+    as_asked = loom.together == 1 or (loom.own and action == "rising")
+    if as_asked or action not in _TIES:
+        return "rise" if project.conventions.tie_up == "rise" else "sink"
+    return _TIES[action]
 
 
 def _sections(project: Project) -> tuple[SectionDraft, ...]:
@@ -175,7 +197,7 @@ def _sections(project: Project) -> tuple[SectionDraft, ...]:
 
 def _section(project: Project, alike: list[WovenSection]) -> SectionDraft:
     section = max(alike, key=lambda each: each.picks)
-    by_treadle = section.by_treadle and project.loom.action not in LIFTING
+    by_treadle = section.by_treadle
     lifts = project.draft.lifts[section.first_pick : section.first_pick + section.picks]
     columns = section.sheds.values() if by_treadle else lifts
     sheds = lifts[: period(lifts)]
@@ -257,7 +279,7 @@ def view(card: DraftSheet, section: SectionDraft, ends: Numbers, picks: Numbers)
 def columns_of(card: DraftSheet, section: SectionDraft) -> tuple[int, ...]:
     """Return the numbers of the treadles, or of the shafts of a lift plan, in order."""
     if section.by_treadle:
-        return tuple(each.treadle for each in card.tied)
+        return tuple(each.number for each in card.tied)
     return tuple(range(1, card.shafts + 1))
 
 

@@ -6,15 +6,16 @@ Nothing of this stands on the cards of a cloth of one layer.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations, pairwise
 
 from cards.cloth.weft_path import Side, side_at
 from cards.cloth_words import layer_letter, layer_name, pieces_words
-from cards.loom.shed import TiedTreadle
+from cards.loom.pressing import press
+from cards.loom.shed import has_ties
 from cards.project.cloth import ClothStretch
-from cards.project.model import Project, ProjectYarn, WovenSection
+from cards.project.model import LoomPlan, Project, ProjectYarn, WovenSection
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,26 +175,24 @@ def layer_checks(project: Project, stretch: ClothStretch) -> tuple[LayerCheck, .
         raised |= {threading[end] for end in layer.ends}
         letters.append(letters_of(project.cloth.lanes_in(layer)))
         shafts = tuple(sorted(raised))
-        treadles = _treadles_for(frozenset(shafts), project.loom.tied, project.loom.action)
+        treadles = _treadles_for(frozenset(shafts), frozenset(threading), project.loom)
         under = letters_of(project.cloth.lanes_in(below))
         checks.append(LayerCheck(tuple(letters), under, shafts, treadles))
     return tuple(checks)
 
 
 def _treadles_for(
-    shafts: frozenset[int], tied: Iterable[TiedTreadle], action: str
+    shafts: frozenset[int], threaded: frozenset[int], loom: LoomPlan
 ) -> tuple[int, ...]:
-    """Return one treadle, or two of a rising-shed loom, that raise just these shafts."""
-    every = list(tied)
-    for each in every:
-        if frozenset(each.rise) == shafts:
-            return (each.treadle,)
-    # Where shafts are also tied down, two treadles pressed at once would pull some both ways.
-    if action != "rising":
+    """Return one treadle or two that together raise just these of the threaded shafts."""
+    if not has_ties(loom.action):
         return ()
-    for one, two in combinations(every, 2):
-        if frozenset(one.rise) | frozenset(two.rise) == shafts:
-            return one.treadle, two.treadle
+    for number in (1, 2):
+        for pressed in combinations(loom.tied, number):
+            found = press(pressed, loom.shafts, loom.action)
+            moved = threaded.isdisjoint(found.torn | found.still)
+            if moved and found.raised & threaded == shafts:
+                return tuple(each.number for each in pressed)
     return ()
 
 

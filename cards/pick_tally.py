@@ -17,7 +17,7 @@ from cards.layer_marks import (
     layered_section,
     shuttle_yarn,
 )
-from cards.loom.shed import LIFTING, TiedTreadle
+from cards.loom.pressing import Treadle
 from cards.project.model import Around, Project, ProjectYarn, WovenSection
 from cards.sequence import Repeat, Run, Sequence
 
@@ -79,8 +79,9 @@ class PickTally:
     around: Around
     sample_picks: int
     sections: tuple[TallySection, ...]
-    treadles: tuple[TiedTreadle, ...]
-    sinking: bool
+    treadles: tuple[Treadle, ...]
+    action: str
+    together: int
     shafts: int
     treadle_1: str
     marks: tuple[LayerMark, ...]
@@ -91,7 +92,6 @@ class PickTally:
 def pick_tally(project: Project) -> PickTally:
     """Return the pick tally of a project."""
     weft, loom = project.weft, project.loom
-    lifting = loom.action in LIFTING
     count = len(weft.sections)
     used = {share.yarn.key for share in weft.by_yarn}
     return PickTally(
@@ -105,9 +105,10 @@ def pick_tally(project: Project) -> PickTally:
         picks_given=weft.picks_given,
         around=weft.around,
         sample_picks=weft.sample_picks,
-        sections=tuple(_section(project, place, lifting=lifting) for place in range(count)),
-        treadles=() if lifting or not any(each.by_treadle for each in weft.sections) else loom.tied,
-        sinking=loom.action == "sinking",
+        sections=tuple(_section(project, place) for place in range(count)),
+        treadles=loom.tied,
+        action=loom.action,
+        together=loom.together,
         shafts=loom.shafts,
         treadle_1=loom.treadle_1,
         marks=layer_marks(project),
@@ -116,10 +117,9 @@ def pick_tally(project: Project) -> PickTally:
     )
 
 
-def _section(project: Project, place: int, *, lifting: bool) -> TallySection:
+def _section(project: Project, place: int) -> TallySection:
     section = project.weft.sections[place]
     layered = layered_section(project, place)
-    by_treadle = section.by_treadle and not lifting
     return TallySection(
         name=section.name,
         note=section.note,
@@ -127,8 +127,8 @@ def _section(project: Project, place: int, *, lifting: bool) -> TallySection:
         last=section.first_pick + section.picks,
         start=section.start,
         end=section.start + section.length,
-        by_treadle=by_treadle,
-        picks=counted_list(_picks(project, section, layered, by_treadle=by_treadle), COUNTING),
+        by_treadle=section.by_treadle,
+        picks=counted_list(_picks(project, section, layered), COUNTING),
         picks_per_mm=section.picks / section.length,
         layered=layered,
         cut_off=not section.whole,
@@ -136,10 +136,10 @@ def _section(project: Project, place: int, *, lifting: bool) -> TallySection:
 
 
 def _picks(
-    project: Project, section: WovenSection, layered: LayeredSection | None, *, by_treadle: bool
+    project: Project, section: WovenSection, layered: LayeredSection | None
 ) -> Sequence[Pick]:
     """Return sheds and weft as one sequence, in the author's grouping where one weft runs on."""
-    sheds = _sheds(project, section, by_treadle=by_treadle)
+    sheds = section.sheds.map(lambda shed: tuple(sorted(shed)))
     if layered is not None:
         flat = _layered_picks(project, section, layered, sheds)
         return clearer(shortest(flat), Sequence(tuple(Run(pick) for pick in flat)), COUNTING)
@@ -181,20 +181,6 @@ def _layered_picks(
             known[key] = Pick(shed, yarn, layers, shuttle, right)
         picks.append(known[key])
     return picks
-
-
-def _sheds(
-    project: Project, section: WovenSection, *, by_treadle: bool
-) -> Sequence[tuple[int, ...]]:
-    if by_treadle or not section.by_treadle:
-        return section.sheds.map(lambda shed: tuple(sorted(shed)))
-    # The spec is written for treadles, the loom has none: print what is raised instead.
-    first = section.first_pick
-    lifts = project.draft.lifts
-    raised: dict[frozenset[int], tuple[int, ...]] = {}
-    for place, shed in enumerate(section.sheds.values()):
-        raised.setdefault(shed, tuple(sorted(lifts[first + place])))
-    return section.sheds.map(lambda shed: raised[shed])
 
 
 def _lines(runs: Values[Run[Pick]]) -> list[list[Run[Pick]]]:

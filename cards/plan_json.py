@@ -167,8 +167,8 @@ def _loom(project: Project) -> Data:
         "heddles": list(loom.heddles),
         "treadles": loom.treadles,
         "tie_up": [
-            {"treadle": each.treadle, "rise": list(each.rise), "sink": list(each.sink)}
-            for each in loom.tied
+            {"treadle": each.number, "rise": list(each.rise), "sink": list(each.sink)}
+            for each in loom.moved
         ],
     }
 

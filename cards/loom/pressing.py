@@ -31,6 +31,19 @@ class Treadle:
         """How many cords the treadle has, one for each shaft and way."""
         return len(self.rise) + len(self.sink)
 
+    def moved(self, shafts: int, action: Action) -> Treadle:
+        """Return what goes up and down when this treadle alone is pressed, as a treadle's ties.
+
+        Shafts that no cord moves stay down on a rising-shed loom and rise on a sinking-shed one.
+
+        >>> Treadle(1, (), (1, 3)).moved(4, "sinking").rise
+        (2, 4)
+        """
+        if action == "countermarch":
+            return self
+        alone = press((self,), shafts, action)
+        return Treadle(self.number, tuple(sorted(alone.raised)), tuple(sorted(alone.sunk)))
+
 
 @dataclass(frozen=True, slots=True)
 class Press:

@@ -16,7 +16,6 @@ from cards.project.ends import Ends, check_ends, whole_order, width_wanted
 from cards.project.layered import LayeredPlan, build_layers
 from cards.project.model import Sett, WovenSection
 from cards.project.problems import Problems
-from cards.project.treadles import TieUp, treadles_for
 from cards.project.weaving import Piece, weft_of, woven_section
 from cards.sequence import Run, Sequence
 from cards.spec import Spec
@@ -101,25 +100,17 @@ def _ends_wanted(
 
 
 def weave_layers(
-    spec: Spec,
-    plan: LayeredPlan,
-    piece: Piece,
-    built: LayeredPiece,
-    rates: Rates,
-    problems: Problems,
-) -> tuple[tuple[WovenSection, ...], TieUp]:
-    """Return the sections as they are woven, and the tie-up that their lifts need, if any."""
-    tie_up, pressed = treadles_for(spec, built.lifts, problems)
+    plan: LayeredPlan, piece: Piece, built: LayeredPiece, rates: Rates
+) -> tuple[WovenSection, ...]:
+    """Return the sections as they are woven, by their lifts."""
     woven: list[WovenSection] = []
     for place, (each, picks) in enumerate(zip(piece.planned, built.picks, strict=True)):
         first = sum(section.picks for section in woven)
         lifts = _cycled(built.lifts[first : first + picks], plan.repeat(place))
-        sheds = lifts.map(pressed.__getitem__) if pressed else lifts
         weft = _weft(plan, place, built, first, picks)
-        planned = replace(each, by_treadle=bool(pressed))
-        woven.append(woven_section(planned, woven, sheds, weft, rates))
+        woven.append(woven_section(each, woven, lifts, weft, rates))
     # Only at its very end can a layered piece be cut off: sheds and shuttles carry on before.
-    return (*(replace(each, whole=True) for each in woven[:-1]), woven[-1]), tie_up
+    return (*(replace(each, whole=True) for each in woven[:-1]), woven[-1])
 
 
 def _weft(

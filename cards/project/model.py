@@ -16,7 +16,8 @@ from numpy.typing import NDArray
 from cards.calculation.sley import Sleying
 from cards.calculation.workings import Known, Step
 from cards.calculation.yarn_need import Need, PutUp
-from cards.loom.shed import TiedTreadle
+from cards.loom.pressing import Treadle
+from cards.loom.shed import has_ties
 from cards.project.cloth import Cloth
 from cards.sequence import Sequence
 from cards.spec import Conventions, Finding, Paper, ProjectInfo
@@ -188,16 +189,42 @@ class Draft:
 
 @dataclass(frozen=True, slots=True)
 class LoomPlan:
-    """The loom as this project uses it."""
+    """The loom as this project uses it.
+
+    `treadles` is how many it has, None if that is not known; `tied` are those in use with their
+    cords, numbered by their places, none where the loom has no tie-up or too few treadles.
+    `together` is the most treadles that are pressed for one pick. `own` is true where the treadles
+    are those of the author's tie-up, under his numbers; `proved` says how sure a tie-up of
+    treadles pressed together is, as `cards.loom.tie_up.Proof` has it, else it is empty. `order` is
+    the style in which the treadles were put in order, empty for the author's own. `pairs` are the
+    shafts that hang together on a counterbalance. `rise_lamms` are the lamms to which a
+    countermarch ties the shafts that rise.
+    """
 
     name: str
     action: str
     shafts: int
     heddles: tuple[int, ...]
     treadles: int | None
-    tied: tuple[TiedTreadle, ...]
+    tied: tuple[Treadle, ...]
     shaft_1: str
     treadle_1: str
+    together: int = 1
+    own: bool = False
+    proved: str = ""
+    order: str = ""
+    pairs: tuple[tuple[int, int], ...] = ()
+    rise_lamms: str = "lower"
+
+    @property
+    def moved(self) -> tuple[Treadle, ...]:
+        """What each treadle raises and sinks when it is pressed alone, instead of its cords.
+
+        On a countermarch whose treadles are pressed together only what each one moves.
+        """
+        if not has_ties(self.action):
+            return ()
+        return tuple(each.moved(self.shafts, self.action) for each in self.tied)
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,68 +1,183 @@
-"""The treadles of lifts that were worked out: one for each, or two pressed at once for some."""
+"""How the lifts of a piece are made on its loom: which treadles are tied to what, and pressed.
+
+The author's own treadles are kept where the loom can be tied so. Otherwise a lift has a treadle of
+its own, in the order of their first use; where there are too few treadles, some lifts take two at
+once. On a loom without treadles, and where there are too few, the cards list the shafts to raise.
+"""
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
+from dataclasses import replace
 
-from cards.loom.shed import DEFAULT_ACTION, LIFTING
+from cards.cloth_words import listed
+from cards.draft.drawdown import lifts_of
+from cards.loom.own_ties import Clash, own_ties
+from cards.loom.pressing import Action
+from cards.loom.shed import DEFAULT_ACTION, has_ties
+from cards.project.model import WovenSection
 from cards.project.problems import Problems
-from cards.spec import Spec
+from cards.project.ties import Sections, Ties
+from cards.spec import Loom, Spec
 
 Shed = frozenset[int]
-TieUp = dict[int, tuple[int, ...]]
-# The treadles pressed for each lift.
-Pressed = Mapping[Shed, Shed]
+OwnTieUp = Mapping[int, tuple[int, ...]]
+_WRITTEN = "as written"
 
 
-def treadles_for(spec: Spec, lifts: Sequence[Shed], problems: Problems) -> tuple[TieUp, Pressed]:
-    """Return the shafts that rise with each treadle, and the treadles pressed for each lift.
+def settle_treadles(
+    spec: Spec,
+    sections: Sections,
+    tie_up: OwnTieUp,
+    threading: tuple[int, ...],
+    problems: Problems,
+) -> tuple[Sections, Ties]:
+    """Return the sections by the treadles that are pressed, or else by lifts, and what is tied.
 
-    A lift has a treadle of its own, in the order of their first use. Where a rising-shed loom has
-    fewer, some lifts take two treadles at once. Both are empty for looms without treadles, and
-    where there are too few: the cards then list shafts.
+    `sections` are by the treadles of `tie_up`, the author's, or by lifts; `threading` is the shaft
+    of each end.
+    """
+    action = spec.loom.action or DEFAULT_ACTION
+    lifted = tuple(_by_lifts(section, tie_up) for section in sections)
+    if not has_ties(action):
+        return lifted, Ties()
+    own = _own(spec, action, sections, tie_up, problems)
+    if own is not None:
+        done, ties = sections, own
+    else:
+        ties, pressed = _from_lifts(spec, action, lifted, problems)
+        if not ties.tied:
+            return lifted, ties
+        done = tuple(_mapped(section, pressed) for section in lifted)
+    if spec.loom.treadle_order not in (None, _WRITTEN):
+        from cards.project.treadle_places import put_in_order  # noqa: PLC0415 - where it is asked
+
+        done, ties = put_in_order(spec, done, ties, threading, problems)
+    most = max((len(run.value) for each in done for run in each.sheds.runs()), default=1)
+    return done, replace(ties, together=max(most, 1))
+
+
+def _by_lifts(section: WovenSection, tie_up: OwnTieUp) -> WovenSection:
+    if not section.by_treadle:
+        return section
+    presses = {run.value for run in section.sheds.runs()}
+    lift = {press: lifts_of([press], tie_up)[0] for press in presses}
+    return replace(section, sheds=section.sheds.map(lift.__getitem__), by_treadle=False)
+
+
+def _mapped(section: WovenSection, pressed: Mapping[Shed, Shed]) -> WovenSection:
+    return replace(section, sheds=section.sheds.map(pressed.__getitem__), by_treadle=True)
+
+
+def _own(
+    spec: Spec, action: Action, sections: Sections, tie_up: OwnTieUp, problems: Problems
+) -> Ties | None:
+    """Return the author's treadles with their cords, None where there are none or they do not do.
+
+    Treadles that he ties and never presses are tied too.
     """
     loom = spec.loom
-    action = loom.action or DEFAULT_ACTION
-    if action in LIFTING:
-        return {}, {}
-    uses = Counter(lifts)
-    if loom.treadles is None or len(uses) <= loom.treadles:
-        tie_up = {treadle: tuple(sorted(lift)) for treadle, lift in enumerate(uses, start=1)}
-        return tie_up, {lift: frozenset({treadle}) for treadle, lift in enumerate(uses, start=1)}
-    if action == "rising":
-        found = _two_at_once(uses, loom.shafts, loom.treadles, problems)
-        if found is not None:
-            return found
-    problems.warning(
-        "too-few-treadles",
-        f"the layers need {len(uses)} different lifts, and the loom has {loom.treadles} treadles; "
-        "the cards list the shafts to raise instead",
-        "weave on a table loom, take fewer layers, or fewer kinds of sections",
-        "loom",
-        "treadles",
-    )
-    return {}, {}
-
-
-def _two_at_once(
-    uses: Mapping[Shed, int], shafts: int, treadles: int, problems: Problems
-) -> tuple[TieUp, Pressed] | None:
-    """Return the tie-up with the fewest picks that take two treadles, or None."""
-    from cards.loom.tie_up import easiest  # noqa: PLC0415 - only for looms with few treadles
-
-    answer = easiest(uses, shafts, "rising", treadles)
-    if answer.tie_up is None:
+    if not tie_up or not all(section.by_treadle for section in sections):
         return None
-    pressed = {lift: frozenset(each) for lift, each in answer.tie_up.pressed.items()}
+    if loom.treadles is not None and max(tie_up) > loom.treadles:
+        problems.note(
+            "tied-anew",
+            f"the draft is written for treadle {max(tie_up)}, and the loom has {loom.treadles}: "
+            "the treadles are tied and numbered anew",
+            "the cards show the new numbers",
+            "draft",
+            "tie_up",
+        )
+        return None
+    presses = [run.value for section in sections for run in section.sheds.runs()]
+    tied, clashes = own_ties(tie_up, presses, loom.shafts, action)
+    if clashes:
+        _tell_clash(clashes[0], action, problems)
+        return None
+    return Ties(tied, own=True)
+
+
+def _tell_clash(clash: Clash, action: Action, problems: Problems) -> None:
+    treadles = listed([str(each) for each in sorted(clash.pressed)])
+    some = f"shaft{'s' if len(clash.shafts) > 1 else ''} {listed([*map(str, clash.shafts)])}"
+    if action == "countermarch":
+        what = f"would pull {some} up and down at once"
+    else:
+        what = f"cannot sink {some}, which rise with one of them alone"
+    loom = "countermarch" if action == "countermarch" else "sinking-shed loom"
+    problems.warning(
+        "shaft-both-ways",
+        f"treadles {treadles} pressed together {what} on a {loom}: the treadles are tied and "
+        "numbered anew, from the lifts",
+        "the cards show the new numbers; or give each lift a treadle of its own",
+        "draft",
+        "tie_up",
+    )
+
+
+def _from_lifts(
+    spec: Spec, action: Action, lifted: Sections, problems: Problems
+) -> tuple[Ties, Mapping[Shed, Shed]]:
+    """Return a tie-up for the lifts and the treadles pressed for each; none if there are too few.
+
+    Treadles are numbered in the order of their first use.
+    """
+    from cards.loom.tie_up import easiest  # noqa: PLC0415 - not for own treadles
+
+    loom = spec.loom
+    uses = Counter(lift for section in lifted for lift in section.sheds.values())
+    treadles = len(uses) if loom.treadles is None else loom.treadles
+    answer = easiest(uses, loom.shafts, action, treadles, _at_once(loom))
+    found = answer.tie_up
+    if found is None:
+        _tell_too_few(loom, action, uses, problems)
+        return Ties(proved=answer.proved), {}
+    pressed = {lift: frozenset(each) for lift, each in found.pressed.items()}
     several = sum(uses[lift] for lift, each in pressed.items() if len(each) > 1)
-    known = "the fewest that can be" if answer.proved == "easiest" else "the fewest found"
+    if several:
+        _tell_together(loom, uses, several, answer.proved, problems)
+    return Ties(found.treadles, proved=answer.proved if several else ""), pressed
+
+
+def _at_once(loom: Loom) -> int:
+    """Return how many treadles the weaver presses at once at most: one with each foot."""
+    return loom.treadles_at_once or 2
+
+
+def _tell_together(
+    loom: Loom, uses: Mapping[Shed, int], several: int, proved: str, problems: Problems
+) -> None:
+    known = "the fewest that can be" if proved == "easiest" else "the fewest found"
     problems.note(
         "two-treadles-at-once",
-        f"the layers need {len(uses)} different lifts, and the loom has {treadles} treadles: "
-        f"{several} picks of a piece take two treadles at once, {known}",
+        f"the cloth needs {len(uses)} different lifts, and the loom has {loom.treadles} treadles: "
+        f"{several} picks of a piece take several treadles at once, {known}",
         "the pick tally joins them by a +",
         "loom",
         "treadles",
     )
-    return {each.number: tuple(sorted(each.rise)) for each in answer.tie_up.treadles}, pressed
+
+
+# For more lifts than this it is not looked up how many treadles would do.
+_MOST_LIFTS = 40
+
+
+def _tell_too_few(loom: Loom, action: Action, uses: Mapping[Shed, int], problems: Problems) -> None:
+    together = _at_once(loom)
+    fits = f"a loom with {len(uses)} treadles"
+    if together > 1 and len(uses) <= _MOST_LIFTS:
+        from cards.loom.tie_up import smallest  # noqa: PLC0415 - seldom asked
+
+        found = smallest(tuple(uses), loom.shafts, action, together)
+        fewest = len(found.tie_up.treadles) if found.tie_up else len(uses)
+        if fewest < len(uses):
+            fits += f", or {fewest} with up to {together} pressed at once"
+    problems.warning(
+        "too-few-treadles",
+        f"the cloth needs {len(uses)} different lifts, which {loom.treadles} treadles cannot make; "
+        "the cards list the shafts to raise instead",
+        f"weave on {fits}, or on a table loom; or take fewer layers or kinds of sections",
+        "loom",
+        "treadles",
+    )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from contextlib import suppress
+from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
@@ -21,8 +22,9 @@ from cards.calculation.warp import (
 )
 from cards.calculation.workings import Workings
 from cards.draft.drawdown import drawdown, lifts_of
+from cards.loom.counterbalance import usual_pairs
 from cards.loom.heddles import heddles_needed
-from cards.loom.shed import DEFAULT_ACTION, LIFTING, tied_treadles
+from cards.loom.shed import DEFAULT_ACTION
 from cards.project.analysis import analyse
 from cards.project.checks import (
     check_allowances,
@@ -33,6 +35,7 @@ from cards.project.checks import (
     check_width,
 )
 from cards.project.cloth_checks import check_cloth
+from cards.project.counterbalance_checks import check_counterbalance
 from cards.project.ends import Ends, settle_ends, written_widths
 from cards.project.model import (
     Around,
@@ -56,6 +59,8 @@ from cards.project.rates import (
 )
 from cards.project.shares import totals_of, warp_shares, weft_shares
 from cards.project.shuttles import built_shuttles, written_shuttles
+from cards.project.ties import Ties
+from cards.project.treadles import settle_treadles
 from cards.project.weaving import Piece, plan_piece, weave_piece
 from cards.project.yarns import project_yarns
 from cards.spec import Reading, Spec
@@ -64,7 +69,6 @@ from cards.units import Units
 if TYPE_CHECKING:
     from cards.draft.layered_piece import LayeredPiece
     from cards.project.layered import LayeredPlan
-    from cards.project.treadles import TieUp
 
 
 def work_out(reading: Reading) -> Outcome:
@@ -113,15 +117,19 @@ class _Bench:
         ends, built = self._ends(layered, piece, sett)
         sleying = self._sleying(sett, ends)
         width = self._width(sett, ends, sleying)
-        sections, tie_up = self._sections(layered, piece, built)
+        sections = self._sections(layered, piece, built)
         length = self._length(lengths, sections)
         widths = layered.widths if layered else written_widths(spec)
         self.warp = self._warp(yarns, ends, width, widths, length)
         check_width(spec, self.warp, sett, problems)
         weft = self._weft(yarns, sections, sett, width)
         check_size(ends.number, weft.picks_each, problems)
-        draft = self._draft(ends, sections, tie_up)
-        loom = self._loom(draft, tie_up)
+        tie_up = spec.draft.tie_up or {}
+        threading = tuple(ends.threading.values())
+        pressed, ties = settle_treadles(spec, sections, tie_up, threading, problems)
+        draft = self._draft(threading, sections, pressed)
+        loom = self._loom(draft, ties)
+        check_counterbalance(loom, draft, problems)
         check_loom(spec, self.warp, loom, self.rates, problems)
         shuttles, plan = (
             built_shuttles(spec, built) if built else written_shuttles(spec, sections, problems)
@@ -138,7 +146,7 @@ class _Bench:
             yarns=yarns,
             sett=sett,
             warp=self.warp,
-            weft=weft,
+            weft=replace(weft, sections=pressed),
             draft=draft,
             loom=loom,
             sleying=sleying,
@@ -170,13 +178,13 @@ class _Bench:
 
     def _sections(
         self, layered: LayeredPlan | None, piece: Piece, built: LayeredPiece | None
-    ) -> tuple[tuple[WovenSection, ...], TieUp]:
+    ) -> tuple[WovenSection, ...]:
         spec, rates, problems = self.spec, self.rates, self.problems
         if layered is not None and built is not None:
             from cards.project.layered_weaving import weave_layers  # noqa: PLC0415
 
-            return weave_layers(spec, layered, piece, built, rates, problems)
-        return weave_piece(spec, piece, rates, problems), spec.draft.tie_up or {}
+            return weave_layers(layered, piece, built, rates)
+        return weave_piece(spec, piece, rates, problems)
 
     def _piece(self) -> PieceLengths:
         cloth = self.spec.cloth
@@ -356,38 +364,48 @@ class _Bench:
             gap=lengths.gap.value,
         )
 
-    def _draft(self, ends: Ends, sections: tuple[WovenSection, ...], tie_up: TieUp) -> Draft:
-        threading = ends.threading.values()
+    def _draft(
+        self,
+        threading: tuple[int, ...],
+        sections: tuple[WovenSection, ...],
+        pressed: tuple[WovenSection, ...],
+    ) -> Draft:
+        """Return the draft of sections as they are written, with what is pressed on the loom."""
+        tie_up = self.spec.draft.tie_up or {}
         lifts: list[frozenset[int]] = []
         treadling: list[frozenset[int]] = []
         weft: list[str] = []
-        for section in sections:
+        for section, pressing in zip(sections, pressed, strict=True):
             sheds = section.sheds.values()
             lifts.extend(lifts_of(sheds, tie_up) if section.by_treadle else sheds)
-            treadling.extend(sheds if section.by_treadle else [])
+            treadling.extend(pressing.sheds.values() if pressing.by_treadle else [])
             weft.extend(section.weft.values())
-        pressed = tuple(treadling) if len(treadling) == len(lifts) else ()
         return Draft(
             shafts=self.spec.loom.shafts,
-            threading=tuple(threading),
+            threading=threading,
             lifts=tuple(lifts),
-            treadling=pressed,
+            treadling=tuple(treadling),
             weft=tuple(weft),
             drawdown=drawdown(threading, lifts),
         )
 
-    def _loom(self, draft: Draft, tie_up: TieUp) -> LoomPlan:
+    def _loom(self, draft: Draft, ties: Ties) -> LoomPlan:
         loom = self.spec.loom
         action = loom.action or DEFAULT_ACTION
-        lifting = action in LIFTING
-        tied = () if lifting else tied_treadles(tie_up, loom.shafts)
+        hung = loom.pairs or usual_pairs(loom.shafts)
         return LoomPlan(
             name=loom.name or "",
             action=action,
             shafts=loom.shafts,
             heddles=heddles_needed(draft.threading, loom.shafts),
             treadles=loom.treadles,
-            tied=tied,
+            tied=ties.tied,
             shaft_1=loom.shaft_1,
             treadle_1=loom.treadle_1,
+            together=ties.together,
+            own=ties.own,
+            proved=ties.proved,
+            order=ties.order,
+            pairs=hung if action == "sinking" else (),
+            rise_lamms=loom.rise_lamms,
         )

@@ -86,6 +86,10 @@ def _shafts(value: object) -> tuple[int, ...]:
     return words.read_numbers(value, "shaft", MOST_SHAFTS)
 
 
+def _pairs(value: object) -> tuple[tuple[int, int], ...]:
+    return words.read_pairs(value, "shaft", MOST_SHAFTS)
+
+
 Title = Annotated[str, *_line(texts.MOST_IN_A_TITLE)]
 Name = Annotated[str, *_line(texts.MOST_IN_A_NAME)]
 Note = Annotated[str, *_line(texts.MOST_IN_A_NOTE)]
@@ -154,6 +158,25 @@ Action = Annotated[
         "rising", "sinking", "countermarch", "table", "direct", "dobby", "rigid heddle",
     ),
 ]  # fmt: skip
+AtOnce = Annotated[int, *_whole("treadles at once", 1, 3)]
+TreadleOrder = Annotated[
+    Literal[
+        "as written", "order of use", "alternating", "from the middle", "tabby outside",
+        "shortest reach",
+    ],
+    *_choice(
+        "treadle order",
+        "as written", "order of use", "alternating", "from the middle", "tabby outside",
+        "shortest reach",
+    ),
+]  # fmt: skip
+Pairs = Annotated[
+    tuple[tuple[int, int], ...],
+    *_read(_pairs, {"type": ["string", "array"], "examples": ["1 2, 3 4"]}),
+]
+LowerUpper = Annotated[Literal["lower", "upper"], *_choice("lamms", "lower", "upper")]
+PicksABar = Annotated[int, *_whole("picks a bar", 1, 2)]
+LeastBars = Annotated[int, *_whole("bars", 1, 200)]
 System = Annotated[yarn_notation.System, *_choice("yarn system", *yarn_notation.SYSTEMS)]
 Units = Annotated[UnitsName, *_choice("kind of units", *get_args(UnitsName))]
 FrontBack = Annotated[Literal["front", "back"], *_choice("side", "front", "back")]

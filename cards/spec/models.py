@@ -106,6 +106,20 @@ class Loom(SpecModel):
     action: kind.Action | None = Field(None, description="How the shed is opened")
     shafts: kind.Shafts = Field(description="Number of shafts")
     treadles: kind.Treadles | None = Field(None, description="Number of treadles")
+    treadles_at_once: kind.AtOnce | None = Field(
+        None, description="Most treadles pressed for one pick; 2 if left out"
+    )
+    treadle_order: kind.TreadleOrder | None = Field(
+        None, description="How the treadles lie for the feet; as written if left out"
+    )
+    pairs: kind.Pairs | None = Field(
+        None, description="Shafts of a sinking-shed loom that hang together; 1 2, 3 4 if left out"
+    )
+    rise_lamms: kind.LowerUpper = Field(
+        "lower", description="Lamms of a countermarch to which rising shafts are tied"
+    )
+    picks_a_bar: kind.PicksABar = Field(1, description="Picks that one bar of a dobby gives")
+    least_bars: kind.LeastBars | None = Field(None, description="Shortest chain of bars it takes")
     width: kind.Length | None = Field(None, description="Weaving width")
     reed: kind.Sett | None = Field(None, description="Dents to a length, as 40 per 10 cm")
     heddles: kind.Heddles | None = Field(

@@ -203,6 +203,36 @@ def read_numbers(value: object, what: str, most: int) -> tuple[int, ...]:
     return tuple(numbers)
 
 
+def read_pairs(value: object, what: str, most: int) -> tuple[tuple[int, int], ...]:
+    """Return pairs of different whole numbers, written `1 2, 3 4` or as a list of such texts.
+
+    No number may stand twice.
+    """
+    listed = isinstance(value, (list, tuple))
+    texts = list(value) if isinstance(value, (list, tuple)) else _between_commas(value)
+    pairs: list[tuple[int, int]] = []
+    offset = 0
+    for position, text in enumerate(texts):
+        try:
+            pairs.append(_pair(text, {each for pair in pairs for each in pair}, what, most))
+        except NotationError as error:
+            raise _inside(error, position) if listed else error.moved(offset) from None
+        offset += len(text) + 1 if isinstance(text, str) else 0
+    return tuple(pairs)
+
+
+def _pair(text: object, taken: set[int], what: str, most: int) -> tuple[int, int]:
+    pair = read_numbers(text, what, most)
+    if len(pair) == 2 and len({*pair} - taken) == 2:
+        return pair[0], pair[1]
+    message = f"a pair is two different {what}s, each in one pair only"
+    raise NotationError(message, "write pairs such as 1 2, 3 4", code="bad-pair")
+
+
+def _between_commas(value: object) -> list[object]:
+    return list(text_of(value, "pairs such as 1 2, 3 4").split(","))
+
+
 def _inside(error: NotationError, position: int) -> NotationError:
     return NotationError(
         error.message, error.mend, error.offset, code=error.code, path=(position, *error.path)

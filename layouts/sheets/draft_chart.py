@@ -63,7 +63,9 @@ class Chart:
     @property
     def numbered(self) -> bool:
         """Whether the ties are numbers, which need room as high and as wide as a number."""
-        return self.section.by_treadle and self.card.conventions.tie_up_as == "numbers"
+        numbers = self.card.conventions.tie_up_as == "numbers"
+        # A number cannot say which way its shaft goes.
+        return self.section.by_treadle and numbers and self.card.ties != "both"
 
     @property
     def shaft(self) -> float:

@@ -137,26 +137,32 @@ def _frame(chart: Chart, ends: Ruler, picks: Ruler) -> Iterable[Mark]:
 
 
 def _tie_up(chart: Chart, rulers: _Rulers) -> Figure:
-    ways = chart.card.conventions
-    rise = ways.tie_up == "rise"
+    ties = chart.card.ties
     columns, shafts = _fours(chart.columns), _fours(chart.shafts)
     marks: list[Mark] = list(grid(rulers.columns, rulers.shafts, columns, shafts))
     for place, column in enumerate(chart.columns):
         tied = chart.card.tied[column]
-        for shaft in tied.rise if rise else tied.sink:
+        rise = tied.rise if ties != "sink" else ()
+        sink = tied.sink if ties != "rise" else ()
+        for shaft in (*rise, *sink):
             if shaft - 1 in chart.shafts:
                 row = rulers.shafts.middle(shaft - 1 - chart.shafts.start)
-                marks.append(_tie(chart, rulers.columns.middle(place), row, shaft))
+                at = rulers.columns.middle(place)
+                marks.append(_tie(chart, at, row, shaft, rise=shaft in rise))
+    return Figure(tuple(marks), "Tie-up", _tie_words(chart))
+
+
+def _tie_words(chart: Chart) -> str:
+    if chart.card.ties == "both":
+        return "A disc: the shaft rises with the treadle; a cross: it sinks; neither: no cord."
     kind = "number" if chart.numbered else "mark"
-    words = f"A {kind}: the shaft {'rises' if rise else 'sinks'} with the treadle."
-    return Figure(tuple(marks), "Tie-up", words)
+    return f"A {kind}: the shaft {chart.card.ties}s with the treadle."
 
 
-def _tie(chart: Chart, x: float, y: float, shaft: int) -> Mark:
+def _tie(chart: Chart, x: float, y: float, shaft: int, *, rise: bool) -> Mark:
     if chart.numbered:
         return tie_number(x, y, shaft)
-    cell = min(chart.shaft, chart.column)
-    return tie_mark(x, y, cell, rise=chart.card.conventions.tie_up == "rise")
+    return tie_mark(x, y, min(chart.shaft, chart.column), rise=rise)
 
 
 def tie_number(x: float, y: float, shaft: int) -> Mark:

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from cards.draft_sheet import DraftSheet, LongestFloat, SectionDraft
 from cards.figures import count
 from cards.project.model import ProjectYarn
-from cards.spec import Conventions
 from layouts.drawing import Box, Mark
 from layouts.sheets.draft_picture import tie_mark, tie_number
 from layouts.sheets.draft_tiles import Ranges
@@ -84,14 +83,24 @@ def _meanings(card: DraftSheet) -> Iterable[_Item]:
     ways = card.conventions
     yield _Item(_SAMPLE, _filled, f"filled: the {ways.filled} is on top")
     if any(each.by_treadle for each in card.sections):
-        what = "number" if ways.tie_up_as == "numbers" else "mark"
-        words = f"a {what} in the tie-up: the shaft {ways.tie_up}s"
-        if card.countermarch:
-            other = "sinks" if ways.tie_up == "rise" else "rises"
-            words += f"; without one it {other}"
-        yield _Item(_SAMPLE, lambda x, y: _tie(x, y, ways), words)
+        yield from _tie_meanings(card)
     if not all(each.by_treadle for each in card.sections):
         yield _Item(_SAMPLE, _filled, "filled in the lift plan: the shaft is raised")
+
+
+def _tie_meanings(card: DraftSheet) -> Iterable[_Item]:
+    if card.ties == "both":
+        words = "a disc in the tie-up: the shaft rises"
+        yield _Item(_SAMPLE, lambda x, y: _tie(x, y, rise=True), words)
+        words = "a cross: it sinks; without either the treadle does not move it"
+        yield _Item(_SAMPLE, lambda x, y: _tie(x, y, rise=False), words)
+        return
+    rise = card.ties == "rise"
+    numbers = card.conventions.tie_up_as == "numbers"
+    words = f"a {'number' if numbers else 'mark'} in the tie-up: the shaft {card.ties}s"
+    if card.countermarch:
+        words += f"; without one it {'sinks' if rise else 'rises'}"
+    yield _Item(_SAMPLE, lambda x, y: _tie(x, y, rise=rise, number=numbers), words)
 
 
 def _yarns(card: DraftSheet) -> Iterable[_Item]:
@@ -107,12 +116,12 @@ def _filled(x: float, y: float) -> Iterable[Mark]:
     yield Box(x, y - _SAMPLE / 2, _SAMPLE, _SAMPLE, INK, INK, 0.2)
 
 
-def _tie(x: float, y: float, ways: Conventions) -> Iterable[Mark]:
+def _tie(x: float, y: float, *, rise: bool, number: bool = False) -> Iterable[Mark]:
     yield Box(x, y - _SAMPLE / 2, _SAMPLE, _SAMPLE, None, SOFT, 0.2)
-    if ways.tie_up_as == "numbers":
+    if number:
         yield tie_number(x + _SAMPLE / 2, y, 1)
     else:
-        yield tie_mark(x + _SAMPLE / 2, y, _SAMPLE, rise=ways.tie_up == "rise")
+        yield tie_mark(x + _SAMPLE / 2, y, _SAMPLE, rise=rise)
 
 
 def section_title(section: SectionDraft) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from cards.layer_marks import LayeredSection
-from cards.loom.shed import TiedTreadle
+from cards.loom.pressing import Treadle
 from cards.pick_tally import PickTally, TallySection
 from layouts.drawing import Drawing, Mark
 from layouts.paper import Frame
@@ -96,15 +96,27 @@ def _shafts(shafts: Iterable[int]) -> str:
     return " ".join(str(shaft) for shaft in shafts) or "none"
 
 
+def _treadle_title(card: PickTally) -> str:
+    if card.action == "countermarch":
+        more = (
+            "moves these shafts" if card.together > 1 else "raises these shafts and sinks the rest"
+        )
+        return f"Each treadle {more}"
+    return f"Each treadle {'sinks' if card.action == 'sinking' else 'raises'} these shafts"
+
+
+def _moves(card: PickTally, treadle: Treadle) -> str:
+    """Return the shafts that a treadle moves; both ways where it does not move all others."""
+    if card.action == "countermarch" and card.together > 1:
+        ways = ((treadle.rise, "up"), (treadle.sink, "down"))
+        return ", ".join(f"{_shafts(shafts)} {way}" for shafts, way in ways if shafts)
+    return _shafts(treadle.sink if card.action == "sinking" else treadle.rise)
+
+
 def _treadles(card: PickTally, width: float) -> Block:
     """Return what each treadle does on this loom."""
-    verb = "sinks" if card.sinking else "raises"
-
-    def words(tied: TiedTreadle) -> str:
-        return _shafts(tied.sink if card.sinking else tied.rise)
-
-    parts = [f"{tied.treadle}: {words(tied)}" for tied in card.treadles]
-    title = paragraph(f"Each treadle {verb} these shafts", width, BODY, "bold", SOFT)
+    parts = [f"{tied.number}: {_moves(card, tied)}" for tied in card.treadles]
+    title = paragraph(_treadle_title(card), width, BODY, "bold", SOFT)
     columns = [measure(part, LABEL, "bold") for part in parts]
     pitch = max(columns) + 7.0
     in_row = max(1, int((width + 7.0) // pitch))

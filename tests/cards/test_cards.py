@@ -44,7 +44,7 @@ def test_the_pick_tally_weaves_every_pick_in_order(project):
     card = pick_tally(project)
     picks = [pick for section in card.sections for pick in written_out(section.picks)]
     assert [pick.yarn.key for pick in picks] == list(project.draft.weft)
-    tie_up = {tied.treadle: set(tied.rise) for tied in card.treadles}
+    tie_up = {tied.number: set(tied.rise) for tied in card.treadles}
     for pick, lift in zip(picks, project.draft.lifts, strict=True):
         raised = set().union(*(tie_up[each] for each in pick.shed)) if tie_up else set(pick.shed)
         assert raised == lift
@@ -68,7 +68,7 @@ def test_a_table_loom_is_told_what_to_raise():
 
 def test_a_sinking_loom_is_told_what_sinks():
     card = pick_tally(project_of(loom={"action": "sinking", "shafts": "4", "treadles": "4"}))
-    assert card.sinking
+    assert card.action == "sinking"
     assert [tied.sink for tied in card.treadles] == [(2, 4), (1, 3)]
 
 

@@ -1,11 +1,8 @@
 """Heddles counted from a threading, and where a loom has too few."""
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
 from cards.loom.heddles import Shortage, heddles_needed, shortages
-from cards.loom.shed import tied_treadles
 
 
 def test_heddles_of_a_straight_draw():
@@ -27,12 +24,3 @@ def test_shortages_name_the_shaft():
     assert shortages((10, 20, 5), (15, 15, 5)) == (Shortage(2, 20, 15),)
     with pytest.raises(ValueError, match="zip"):
         shortages((1, 2), (1,))
-
-
-@given(st.dictionaries(st.integers(1, 12), st.sets(st.integers(1, 8)).map(tuple), min_size=1))
-def test_a_treadle_moves_every_shaft_one_way(tie_up):
-    # What sinks is the complement of what rises: common practice, no source.
-    for tied in tied_treadles(tie_up, 8):
-        assert set(tied.rise) == set(tie_up[tied.treadle])
-        assert set(tied.rise) | set(tied.sink) == set(range(1, 9))
-        assert not set(tied.rise) & set(tied.sink)

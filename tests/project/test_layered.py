@@ -87,7 +87,7 @@ def test_a_double_width_throw():
     # (1940 picks and 12 in x 24 of a sample) x 31.33 in x 1.1 x 1.05.
     weft = (1940 + 288) * 31.3333 * 1.155 / 36
     assert project.weft.by_yarn[0].need.length / 914.4 == pytest.approx(weft, rel=1e-5)
-    assert [(each.rise, each.treadle) for each in project.loom.tied] == [
+    assert [(each.rise, each.number) for each in project.loom.tied] == [
         ((1,), 1),
         ((1, 2, 3), 2),
         ((1, 3, 4), 3),
@@ -377,7 +377,7 @@ def test_few_treadles_of_a_rising_loom_are_pressed_two_at_a_time():
     assert [each.code for each in outcome.findings if each.level != "note"] == []
     assert "two-treadles-at-once" in codes(outcome)
     draft, tied = outcome.project.draft, outcome.project.loom.tied
-    rise = {each.treadle: set(each.rise) for each in tied}
+    rise = {each.number: set(each.rise) for each in tied}
     assert len(rise) <= 6
     assert max(map(len, draft.treadling)) == 2
     for pressed, lift in zip(draft.treadling, draft.lifts, strict=True):

@@ -1,0 +1,71 @@
+"""Cords for treadles as the author numbers and presses them, on whatever loom.
+
+His tie-up says which shafts rise, and treadles pressed together raise the shafts of each. On a
+rising-shed loom that is what is tied. Elsewhere a treadle may only sink a shaft that stays down in
+every lift for which it is pressed, or treadles pressed together would pull that shaft both ways;
+where the treadles of a lift cannot sink all its shafts so, his presses cannot be tied.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from cards.loom.pressing import Action, Treadle
+
+Press = frozenset[int]
+
+
+@dataclass(frozen=True, slots=True)
+class Clash:
+    """A press that cannot be tied, and the shafts, from 1, that it should sink and cannot."""
+
+    pressed: Press
+    shafts: tuple[int, ...]
+
+
+def own_ties(
+    tie_up: Mapping[int, tuple[int, ...]], presses: Iterable[Press], shafts: int, action: Action
+) -> tuple[tuple[Treadle, ...], tuple[Clash, ...]]:
+    """Return the treadles with their cords, in order of their numbers, and what cannot be tied.
+
+    `tie_up` is the shafts, from 1, that each treadle raises. Where there is a clash the cords are
+    not those of a loom that works. Raises KeyError for a press of a treadle that is not tied.
+
+    >>> own_ties({1: (1, 2), 2: (3,)}, [frozenset({1}), frozenset({1, 2})], 4, "sinking")[1]
+    (Clash(pressed=frozenset({1, 2}), shafts=(4,)),)
+    """
+    rises = {treadle: frozenset(tied) for treadle, tied in tie_up.items()}
+    numbers = sorted(rises)
+    if action == "rising":
+        return tuple(_treadle(number, rises[number], frozenset()) for number in numbers), ()
+    every = frozenset(range(1, shafts + 1))
+    distinct = list(dict.fromkeys(press for press in presses if press))
+    sunk = {
+        press: every - frozenset().union(*(rises[number] for number in press)) for press in distinct
+    }
+    sinks = {number: every - rises[number] for number in numbers}
+    for press in distinct:
+        for number in press:
+            sinks[number] &= sunk[press]
+    clashes = []
+    for press in distinct:
+        left = sunk[press] - frozenset().union(*(sinks[number] for number in press))
+        if left:
+            clashes.append(Clash(press, tuple(sorted(left))))
+    _spare(sinks, distinct)
+    up = rises if action == "countermarch" else dict.fromkeys(numbers, frozenset[int]())
+    return tuple(_treadle(number, up[number], sinks[number]) for number in numbers), tuple(clashes)
+
+
+def _treadle(number: int, rise: frozenset[int], sink: frozenset[int]) -> Treadle:
+    return Treadle(number, tuple(sorted(rise)), tuple(sorted(sink)))
+
+
+def _spare(sinks: dict[int, frozenset[int]], presses: list[Press]) -> None:
+    """Leave out every cord that another treadle of each of its presses has too."""
+    for number in sorted(sinks, key=lambda each: (-len(sinks[each]), each)):
+        mine = [press for press in presses if number in press]
+        for shaft in sorted(sinks[number]) if mine else ():
+            if all(any(shaft in sinks[other] for other in press - {number}) for press in mine):
+                sinks[number] -= {shaft}

@@ -1,0 +1,41 @@
+"""What a weaver on a counterbalance should know: sheds of which more shafts rise than sink."""
+
+from __future__ import annotations
+
+from cards.loom.counterbalance import uneven_sheds
+from cards.project.model import Draft, LoomPlan
+from cards.project.problems import Problems
+
+# More lifts than this are not named one by one.
+_MOST_NAMED = 8
+
+REMEDY_WORDS = {
+    "sink over two treadles": "spread the shafts that sink over two treadles pressed together",
+    "shed regulator": "use a shed regulator",
+    "pulleys and horses": "hang the shafts from pulleys or horses, not rollers",
+    "lower tension": "lower the tension of the warp",
+    "shallow shuttle": "use a shallow shuttle",
+    "clear with a batten": "clear the shed with a batten and set it on edge",
+    "another loom": "weave it on another loom",
+}
+
+
+def check_counterbalance(loom: LoomPlan, draft: Draft, problems: Problems) -> None:
+    """Warn of the uneven sheds of a sinking-shed loom, with the lifts; never refuse them."""
+    if loom.action != "sinking":
+        return
+    uneven = uneven_sheds(draft.lifts, loom.shafts, loom.pairs)
+    uneven = tuple(each for each in uneven if each.opens)
+    if not uneven:
+        return
+    lifts = [" ".join(map(str, sorted(each.lift))) for each in uneven[:_MOST_NAMED]]
+    more = f" and {len(uneven) - _MOST_NAMED} more" if len(uneven) > _MOST_NAMED else ""
+    remedies = dict.fromkeys(remedy for each in uneven for remedy in each.remedies)
+    problems.warning(
+        "uneven-sheds",
+        f"on a sinking-shed loom these lifts hang unevenly, more shafts go one way than the "
+        f"other: {'; '.join(lifts)}{more}",
+        "; ".join(REMEDY_WORDS[remedy] for remedy in remedies),
+        "loom",
+        "action",
+    )
