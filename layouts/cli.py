@@ -43,8 +43,8 @@ class _Commands(click.Group):
         return super().__call__(*args, **more)
 
 
-def _not_empty(_context: click.Context, _option: click.Parameter, value: str) -> str:
-    if not value:
+def _not_empty(_context: click.Context, _option: click.Parameter, value: str | None) -> str | None:
+    if value is not None and not value.strip():
         raise click.BadParameter("there is no name in it; name one")
     return value
 
@@ -106,13 +106,22 @@ def _write_new(file: Path, text: str) -> None:
             raise
 
 
+_loom_option = click.option(
+    "--loom",
+    metavar="NAME",
+    callback=_not_empty,
+    help="Take this loom of the spec, of a file it names, or of looms.yaml beside it.",
+)
+
+
 @main.command()
 @click.argument("specs", nargs=-1, required=True, metavar="SPEC...")
-def check(specs: Sequence[str]) -> None:
+@_loom_option
+def check(specs: Sequence[str], loom: str | None) -> None:
     """Check each SPEC and say what is wrong, where, and how to mend it."""
     failed = False
     for spec in specs:
-        outcome = _work_out(spec)
+        outcome = _work_out(spec, loom)
         _report(outcome.findings)
         failed |= outcome.has_errors
         if not outcome.findings:
@@ -124,9 +133,10 @@ def check(specs: Sequence[str]) -> None:
 @click.argument("spec")
 @click.option("--json", "as_json", is_flag=True, help="Write the plan as data.")
 @click.option("--no-drawdown", is_flag=True, help="Leave the large arrays out of the data.")
-def plan(spec: str, *, as_json: bool, no_drawdown: bool) -> None:
+@_loom_option
+def plan(spec: str, loom: str | None, *, as_json: bool, no_drawdown: bool) -> None:
     """Show what a SPEC comes to: ends, lengths, yarn, packages, cost."""
-    outcome = _work_out(spec)
+    outcome = _work_out(spec, loom)
     _report(outcome.findings)
     given = True
     if as_json:
@@ -169,10 +179,17 @@ def plan(spec: str, *, as_json: bool, no_drawdown: bool) -> None:
     show_default=True,
     help="Files to write.",
 )
+@_loom_option
 def print_(
-    specs: Sequence[str], output: str, sheets: Sequence[str], paper: PaperSize | None, form: str
+    specs: Sequence[str],
+    output: str,
+    sheets: Sequence[str],
+    paper: PaperSize | None,
+    form: str,
+    loom: str | None,
 ) -> None:
     """Print the folio of each SPEC: one PDF with all sheets, and one SVG for each page."""
+    from layouts.folio import loom_slug  # noqa: PLC0415
     from layouts.signals import ended_by_exit  # noqa: PLC0415
 
     _check_sheets(sheets)
@@ -180,14 +197,15 @@ def print_(
     failed = False
     with ended_by_exit():
         for spec in specs:
-            outcome = _work_out(spec)
+            outcome = _work_out(spec, loom)
             _report(outcome.findings)
             if outcome.project is None or outcome.has_errors:
                 tell(f"{spec}: not printed; mend the errors first")
                 failed = True
                 continue
             _check_drawn(outcome.project, spec, sheets)
-            written = _print_one(outcome.project, _stem(spec), Path(output), sheets, paper, form)
+            stem = _stem(spec) + (f".on-{loom_slug(loom)}" if loom else "")
+            written = _print_one(outcome, stem, Path(output), sheets, paper, form)
             failed |= not written or not all(give_path(path) for path in written)
     sys.exit(1 if failed else 0)
 
@@ -203,21 +221,26 @@ def schema() -> None:
     sys.exit(0 if given else 1)
 
 
-def _work_out(spec: str) -> Outcome:
-    """Read and work out a spec, with what the font cannot print among the findings."""
-    from cards.project import Outcome, work_out  # noqa: PLC0415
+def _work_out(spec: str, loom: str | None) -> Outcome:
+    """Read and work out a spec, with what the font cannot print among the findings.
+
+    Without a `loom` it is worked out on all looms of the spec, else on that one alone.
+    """
+    from dataclasses import replace  # noqa: PLC0415
+
+    from cards.project import work_out, work_out_on_all  # noqa: PLC0415
     from cards.spec import read_spec  # noqa: PLC0415
     from layouts.glyphs import glyph_findings  # noqa: PLC0415
 
-    reading = read_spec(spec)
-    outcome = work_out(reading)
+    reading = read_spec(spec, loom)
+    outcome = work_out_on_all(reading) if loom is None else work_out(reading)
     if reading.spec is None:
         return outcome
     more = glyph_findings(reading.spec, reading.places)
     findings = sorted(
         (*outcome.findings, *more), key=lambda each: (each.place.line, each.place.column)
     )
-    return Outcome(tuple(findings), outcome.project, outcome.warp)
+    return replace(outcome, findings=tuple(findings))
 
 
 def _report(findings: Sequence[Finding]) -> None:
@@ -274,24 +297,30 @@ def _check_stems(specs: Sequence[str]) -> None:
 
 
 def _print_one(
-    project: Project,
+    outcome: Outcome,
     stem: str,
     folder: Path,
     sheets: Sequence[str],
     paper: PaperSize | None,
     form: str,
 ) -> list[Path]:
-    """Print one project; return the files written: all of them, or none, and then it is told."""
+    """Print a project; return the files written: all of them, or none, and then it is told."""
     from layouts.folio import frame_of, print_folio  # noqa: PLC0415
     from layouts.paper import PaperTooSmall  # noqa: PLC0415
     from layouts.progress import Progress  # noqa: PLC0415
 
     notes: list[str] = []
+    project = outcome.project
+    if project is None:  # the caller has told why
+        return []
     try:
         frame = frame_of(project, paper)
         with Progress(stem) as progress:
             done = progress.step
-            return print_folio(project, frame, stem, folder, sheets, form, done, notes.append)
+            told = notes.append
+            return print_folio(
+                project, frame, stem, folder, sheets, form, done, told, outcome.others
+            )
     except PaperTooSmall as error:
         tell(f"{stem}: {error} (choose another paper; nothing was printed)")
     except OSError as error:

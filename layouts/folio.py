@@ -5,7 +5,10 @@ Everything is made in memory first, and then written all at once.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+import re
+import unicodedata
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from cards.draft_sheet import draft_sheet
@@ -118,21 +121,25 @@ def print_folio(
     form: str = "both",
     step: Callable[[float], None] = lambda share: None,
     note: Callable[[str], None] = lambda words: None,
+    others: Sequence[Project] = (),
 ) -> list[Path]:
     """Print the sheets named, or all, into `folder`; return the files that were written.
 
     `form` is "pdf", "svg" or "both"; `step` is told the share of the work that is done, `note` in
-    words which sheet is left out. A print of some sheets only has their names in that of its PDF,
-    behind dots, so that it never replaces a whole folio. Raises OSError when the folder cannot be
-    written, PaperTooSmall when a sheet does not fit that was named or that no weaver can do
+    words which sheet is left out. `others` is the project on other looms: of these only the sheets
+    that tell looms apart are printed. A print of some sheets only has their names in that of its
+    PDF, behind dots, so that it never replaces a whole folio. Raises OSError when the folder cannot
+    be written, PaperTooSmall when a sheet does not fit that was named or that no weaver can do
     without; then nothing in the folder has changed.
     """
     sheets = sheets_of(project)
     chosen = [name for name in sheets if name in names] if names else list(sheets)
-    drawings = []
-    for number, name in enumerate(chosen, start=1):
-        drawings.extend(_drawn(project, frame, name, note, named=bool(names)))
-        step(0.5 * number / len(chosen))
+    wanted = [_Wanted(project, name) for name in chosen]
+    wanted += [each for each in _on_others(others) if each.name in chosen]
+    drawings: list[Drawing] = []
+    for number, each in enumerate(wanted, start=1):
+        drawings += _drawn(each, frame, note, named=bool(names))
+        step(0.5 * number / len(wanted))
     files = []
     if form != "svg":
         parts = [stem] if len(chosen) == len(sheets) else [stem, *chosen]
@@ -147,17 +154,60 @@ def print_folio(
     return written
 
 
+@dataclass(frozen=True, slots=True)
+class _Wanted:
+    """A sheet to be drawn; `loom` is a word for the loom, empty on the project's own."""
+
+    project: Project
+    name: str
+    loom: str = ""
+
+
+# Sheets that are not the same on every loom.
+_BY_LOOM = frozenset({"tie-up-card", tally_sheet.SLUG})
+
+
+def _on_others(projects: Sequence[Project]) -> Iterator[_Wanted]:
+    """Yield the sheets of other looms, loom by loom."""
+    taken: set[str] = set()
+    for number, project in enumerate(projects, start=2):
+        slug = loom_slug(project.loom.name)
+        slug = f"{slug}-{number}" if slug in taken else slug
+        taken.add(slug)
+        for name in sheets_of(project):
+            if name in _BY_LOOM:
+                yield _Wanted(project, name, slug)
+
+
+def loom_slug(name: str) -> str:
+    """Return a loom's name as it stands in the name of a file.
+
+    >>> loom_slug("Jack loom, no. 2")
+    'jack-loom-no-2'
+    """
+    plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().casefold()
+    return "-".join(re.findall(r"[a-z0-9]+", plain)) or "loom"
+
+
 def _drawn(
-    project: Project, frame: Frame, name: str, note: Callable[[str], None], *, named: bool
+    wanted: _Wanted, frame: Frame, note: Callable[[str], None], *, named: bool
 ) -> list[Drawing]:
     """Return a sheet, or nothing and a note if it does not fit and can be done without."""
     try:
-        return [SHEETS[name](project, frame)]
+        drawing = SHEETS[wanted.name](wanted.project, frame)
     except PaperTooSmall as error:
-        if named or name not in OPTIONAL:
+        if named or wanted.name not in OPTIONAL:
             raise
-        note(f"the {name} is left out: {error}")
+        note(f"the {wanted.name} is left out: {error}")
         return []
+    return [_for_loom(drawing, wanted)] if wanted.loom else [drawing]
+
+
+def _for_loom(drawing: Drawing, wanted: _Wanted) -> Drawing:
+    """Name a sheet and its pages after the loom, in the outline and in the names of files."""
+    on = f"{wanted.project.loom.name}: "
+    pages = tuple(replace(page, name=f"{on}{page.name}") for page in drawing.pages)
+    return Drawing(f"{on}{drawing.title}", f"{drawing.slug}-on-{wanted.loom}", pages)
 
 
 def pdf_file(project: Project, drawings: Sequence[Drawing], stem: str) -> File:

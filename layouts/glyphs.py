@@ -67,8 +67,9 @@ def _printed(spec: Spec) -> Iterator[tuple[Path, str]]:
         text = getattr(info, key)
         if text:
             yield ("project", key), str(text)
-    if spec.loom.name:
-        yield ("loom", "name"), spec.loom.name
+    places: list[Path] = [("loom",), *(("looms", index) for index in range(len(spec.looms)))]
+    for place, loom in zip(places, (spec.loom, *spec.looms), strict=True):
+        yield (*place, "name"), loom.name or ""
     for key, yarn in spec.yarns.items():
         if yarn.name:
             yield ("yarns", key, "name"), yarn.name

@@ -287,12 +287,14 @@ class Project:
 class Outcome:
     """What came of working a spec out: the findings, and what could be worked out.
 
-    `project` is None when an error stopped the work; `warp` may be there even then.
+    `project` is None when an error stopped the work; `warp` may be there even then. `others` is the
+    same project on the other looms of its spec.
     """
 
     findings: tuple[Finding, ...]
     project: Project | None = None
     warp: Warp | None = None
+    others: tuple[Project, ...] = ()
 
     @property
     def has_errors(self) -> bool:

@@ -131,7 +131,7 @@ def _from_lifts(
     answer = easiest(uses, loom.shafts, action, treadles, _at_once(loom))
     found = answer.tie_up
     if found is None:
-        _tell_too_few(loom, action, uses, problems)
+        _tell_too_few(loom, action, uses, answer.proved, problems)
         return Ties(proved=answer.proved), {}
     pressed = {lift: frozenset(each) for lift, each in found.pressed.items()}
     several = sum(uses[lift] for lift, each in pressed.items() if len(each) > 1)

@@ -24,6 +24,7 @@ def check(parts: Parts) -> list[Finding]:
     _check_letters(parts)
     _check_orders(parts)
     _check_heddles(parts)
+    _check_looms(parts)
     _check_sections(parts)
     _check_paper(parts)
     check_draft(parts)
@@ -87,6 +88,25 @@ def _check_heddles(parts: Parts) -> None:
     message = f"{len(loom.heddles)} numbers of heddles for {loom.shafts} shafts"
     mend = "write one number a shaft, or a single one for all"
     parts.tell("error", "heddles-mismatch", message, mend, "loom", "heddles")
+
+
+def _check_looms(parts: Parts) -> None:
+    """Every further loom has a name of its own: it stands on its cards."""
+    taken = {_plain_name(parts.loom.name)} if parts.loom is not None and parts.loom.name else set()
+    for position, loom in enumerate(parts.looms):
+        if loom.name is None:
+            message, mend = "a loom of `looms` has no name", "add `name: class loom 2`"
+            parts.tell("error", "nameless-loom", message, mend, "looms", position)
+            continue
+        if _plain_name(loom.name) in taken and parts.sound("loom"):
+            message = f"the loom '{shortened(loom.name)}' stands here twice"
+            mend = "leave it out, or give it another name"
+            parts.tell("error", "loom-twice", message, mend, "looms", position)
+        taken.add(_plain_name(loom.name))
+
+
+def _plain_name(name: str) -> str:
+    return " ".join(name.split()).casefold()
 
 
 def _check_sections(parts: Parts) -> None:

@@ -12,7 +12,7 @@ from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
 from cards.spec.findings import Finding
-from cards.spec.models import Spec
+from cards.spec.models import Loom, Spec, Yarn
 from cards.spec.places import Places, Step
 from cards.spec.quoting import shortened
 from cards.spec.refusal import NotationError
@@ -118,7 +118,8 @@ def keys_at(path: tuple[Step, ...]) -> tuple[str, ...]:
         inner = _model_in(info.annotation) if info is not None else None
         if inner is not None:
             model = inner  # an item of a list, or a yarn by its name, has the model of its holder
-    return tuple(each for each in model.model_fields if each != "text")
+    more = ("from",) if model in (Loom, Yarn) else ()  # the references that these may be
+    return (*more, *(each for each in model.model_fields if each != "text"))
 
 
 def _model_in(annotation: Any) -> type[BaseModel] | None:  # noqa: ANN401  (a type form)

@@ -85,7 +85,10 @@ class YarnSize(SpecModel):
 
 
 class Yarn(SpecModel):
-    """One yarn. Its size or its label must be given; the label wins over the size."""
+    """One yarn. Its size or its label must be given; the label wins over the size.
+
+    Or `from` a file beside the spec, with its name there if that is another.
+    """
 
     name: kind.Name | None = Field(None, description="What the shop calls it")
     fibre: kind.Fibre | None = Field(None, description="What it is spun from, for the allowances")
@@ -100,7 +103,7 @@ class Yarn(SpecModel):
 
 
 class Loom(SpecModel):
-    """The loom that the cloth is planned for."""
+    """A loom: its own description, or `from` a file beside the spec and the loom's name there."""
 
     name: kind.Name | None = Field(None, description="What the loom is called")
     action: kind.Action | None = Field(None, description="How the shed is opened")
@@ -275,6 +278,7 @@ class Spec(SpecModel):
     units: kind.Units = Field("metric", description="Which units stand first on the sheets")
     yarns: dict[kind.YarnName, Yarn] = Field(description="Every yarn by the name used in orders")
     loom: Loom = Field(description="The loom")
+    looms: list[Loom] = Field([], description="Others for which cards are printed too")
     cloth: Cloth = Field(description="The finished cloth")
     sett: kind.Sett | None = Field(None, description="Ends to a length, of one layer")
     picks: kind.Density | None = Field(None, description="Picks to a length, of one layer")

@@ -26,20 +26,25 @@ _PARSER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
 @dataclass(slots=True)
 class Listing:
-    """A YAML sequence."""
+    """A YAML sequence; `lines` is its file where that is not the file of what holds it."""
 
     start: int
     items: list[Node] = field(default_factory=list)
+    lines: Lines | None = None
 
 
 @dataclass(slots=True)
 class Mapping:
-    """A YAML mapping, as keys and values in the order in which they are written."""
+    """A YAML mapping, as keys and values in the order in which they are written.
+
+    `lines` is its file where that is not the file of what holds it.
+    """
 
     start: int
     keys: dict[str, Scalar] = field(default_factory=dict)
     values: dict[str, Node] = field(default_factory=dict)
     waiting: Scalar | None = None
+    lines: Lines | None = None
 
 
 Node = Scalar | Listing | Mapping

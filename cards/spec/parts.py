@@ -33,6 +33,7 @@ class Parts:
     expected_pieces: str | None = None
     expected_layers: int | None = None
     weave: list[Section] = field(default_factory=list)
+    looms: list[Loom] = field(default_factory=list)
     broken: frozenset[Path] = frozenset()
     findings: list[Finding] = field(default_factory=list)
 
@@ -52,6 +53,7 @@ class Parts:
             getattr(spec.expect, "pieces", None),
             getattr(spec.expect, "layers", None),
             spec.weave or [],
+            spec.looms or [],
             broken,
         )
 

@@ -27,22 +27,20 @@ class Places:
         A path that leads nowhere gives the nearest key or value above it that exists.
         """
         trail = self._trail(path)
-        node, key = trail[-1]
-        if len(trail) <= len(path) and key is not None:
-            return self._lines.place(key.start)
+        node, key, lines = trail[-1]
+        if key is not None and (len(trail) <= len(path) or isinstance(node, (Mapping, type(None)))):
+            return _start(key, lines)
         if isinstance(node, Scalar):
-            return self._lines.place(node.index(self._lines.text, offset))
-        if node is None or (isinstance(node, Mapping) and key is not None):
-            return self._lines.place(key.start if key else 0)
-        return self._lines.place(node.start)
+            lines = node.lines or lines
+            return lines.place(node.index(lines.text, offset))
+        return lines.place(0) if node is None else _start(node, lines)
 
     def key(self, *path: Step) -> Place:
         """Return the place of a key; of the item itself in a list, of a parent if it is missing."""
-        trail = self._trail(path)
-        node, key = trail[-1]
+        node, key, lines = self._trail(path)[-1]
         if key is not None:
-            return self._lines.place(key.start)
-        return self._lines.place(node.start if node is not None else 0)
+            return _start(key, lines)
+        return lines.place(0) if node is None else _start(node, lines)
 
     def has(self, *path: Step) -> bool:
         """Whether something is written at this path, be it a key without a value."""
@@ -56,12 +54,17 @@ class Places:
             return ()
         return tuple(node.keys)
 
-    def _trail(self, path: tuple[Step, ...]) -> list[tuple[Node | None, Scalar | None]]:
-        """Every node on the way with its key, as far as the path leads; the root first."""
+    def _trail(self, path: tuple[Step, ...]) -> list[tuple[Node | None, Scalar | None, Lines]]:
+        """Every node on the way with its key, as far as the path leads; the root first.
+
+        The third of each is the file that it stands in, unless node or key say another.
+        """
         node: Node | None = self._root
-        trail: list[tuple[Node | None, Scalar | None]] = [(node, None)]
+        lines = self._lines
+        trail: list[tuple[Node | None, Scalar | None, Lines]] = [(node, None, lines)]
         for step in path:
             key: Scalar | None = None
+            lines = (node.lines if node is not None else None) or lines
             if isinstance(node, Mapping) and str(step) in node.keys:
                 key = node.keys[str(step)]
                 node = node.values.get(str(step))
@@ -69,5 +72,9 @@ class Places:
                 node = node.items[step]
             else:
                 break
-            trail.append((node, key))
+            trail.append((node, key, lines))
         return trail
+
+
+def _start(node: Node, lines: Lines) -> Place:
+    return (node.lines or lines).place(node.start)

@@ -21,6 +21,7 @@ from cards.spec.nodes import compose, plain
 from cards.spec.opening import name_of, read_bytes
 from cards.spec.parts import Parts
 from cards.spec.places import Places, Step
+from cards.spec.references import References
 from cards.spec.source import Lines, decoded
 
 _ROUNDS = 8  # each frees the data of at least one refused value
@@ -29,23 +30,41 @@ _MOST_BROKEN = 200  # beyond this, checks across fields say nothing worth readin
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """A spec file as read: `spec` is None when the models refused it; `source` its very bytes."""
+    """A spec file as read: `spec` is None when the models refused it; `source` its very bytes.
+
+    `path` is where it was read, None for standard input.
+    """
 
     spec: Spec | None
     findings: tuple[Finding, ...]
     places: Places
     source: bytes
     name: str
+    path: Path | None = None
+
+    def on_loom(self, loom: str) -> Reading:
+        """Return the same spec read for another of its looms."""
+        return read_source(self.source, self.name, self.path, loom)
 
 
-def read_spec(path: str | Path) -> Reading:
-    """Read the spec at `path`, or from standard input when it is `-`."""
+def read_spec(path: str | Path, loom: str | None = None) -> Reading:
+    """Read the spec at `path`, or from standard input when it is `-`.
+
+    With `loom` it is read for the loom of that name, which the spec or a file beside it describes.
+    """
     name, found = name_of(path), read_bytes(path)
-    return read_source(found, name) if isinstance(found, bytes) else _nothing(name, b"", found)
+    if isinstance(found, Finding):
+        return _nothing(name, b"", found)
+    return read_source(found, name, None if str(path) == "-" else Path(path), loom)
 
 
-def read_source(source: bytes, name: str) -> Reading:
-    """Read a spec from its bytes; `name` stands for the file in the findings."""
+def read_source(
+    source: bytes, name: str, path: Path | None = None, loom: str | None = None
+) -> Reading:
+    """Read a spec from its bytes; `name` stands for the file in the findings.
+
+    `path` is its place, beside which it may keep looms and yarns; `loom` as in `read_spec`.
+    """
     text, finding = decoded(source, name)
     if finding is not None:
         return _nothing(name, source, finding)
@@ -54,10 +73,14 @@ def read_source(source: bytes, name: str) -> Reading:
     places = Places(root, lines)
     spec = None
     if root is not None:
-        spec, more = _modelled(plain(root), places)
-        findings += more
+        references = References(root, lines, path)
+        # What a reference leads to is part of the spec, so without it nothing more can be said.
+        if references.resolve() and (loom is None or references.use_loom(loom)):
+            spec, more = _modelled(plain(root), places)
+            findings += more
+        findings += references.findings
     findings.sort(key=lambda each: (each.place, each.code, each.message))
-    return Reading(spec, tuple(findings), places, source, name)
+    return Reading(spec, tuple(findings), places, source, name, path)
 
 
 def _modelled(data: Any, places: Places) -> tuple[Spec | None, list[Finding]]:  # noqa: ANN401

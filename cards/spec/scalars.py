@@ -11,7 +11,7 @@ import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from cards.spec.source import CONTROL
+from cards.spec.source import CONTROL, Lines
 
 # Characters that print as nothing, and make two words that look alike differ.
 INVISIBLE = re.compile("[\u00ad\u061c\u180e\u200b-\u200f\u2060-\u2064\ufeff]")
@@ -30,7 +30,8 @@ _SPACES = {*"nrt_ \t\r\n"}
 class Scalar:
     """A text; `start` and `end` are indices into the file, `style` is YAML's mark for quoting.
 
-    `altered` says that `value` is no longer what is written, so that places in it are lost.
+    `altered` says that `value` is no longer what is written, so that places in it are lost. `lines`
+    is its file where that is not the file of what holds it.
     """
 
     value: str
@@ -38,6 +39,7 @@ class Scalar:
     end: int
     style: str | None
     altered: bool = False
+    lines: Lines | None = None
 
     def index(self, text: str, offset: int) -> int:
         """Return the index into the file's `text` of the character `offset` of the value."""

@@ -31,9 +31,21 @@ def spec_schema() -> dict[str, Any]:
             "description": mapping.pop("description", ""),
             "anyOf": [text, mapping],
         }
+    _may_be_kept_elsewhere(definitions)
     schema["title"] = "loomfolio project spec"
     _optional_without_null(schema)
     return {"$schema": _DIALECT, **schema}
+
+
+def _may_be_kept_elsewhere(definitions: dict[str, Any]) -> None:
+    """Let looms and yarns be references to a file beside the spec."""
+    source = {"type": "string", "description": "A file beside the spec that has it"}
+    for name, named in (("Loom", ["from", "name"]), ("Yarn", ["from"])):
+        definition = definitions[name]
+        definition["properties"] = {"from": source, **definition["properties"]}
+        required = definition.pop("required", [])
+        if required:
+            definition["anyOf"] = [{"required": required}, {"required": named}]
 
 
 def _optional_without_null(node: object) -> None:
