@@ -163,21 +163,33 @@ def _tell_together(
 _MOST_LIFTS = 40
 
 
-def _tell_too_few(loom: Loom, action: Action, uses: Mapping[Shed, int], problems: Problems) -> None:
+def _tell_too_few(
+    loom: Loom, action: Action, uses: Mapping[Shed, int], proved: str, problems: Problems
+) -> None:
+    """Warn of treadles that cannot make the lifts, and say how many would."""
     together = _at_once(loom)
-    fits = f"a loom with {len(uses)} treadles"
-    if together > 1 and len(uses) <= _MOST_LIFTS:
-        from cards.loom.tie_up import smallest  # noqa: PLC0415 - seldom asked
-
-        found = smallest(tuple(uses), loom.shafts, action, together)
-        fewest = len(found.tie_up.treadles) if found.tie_up else len(uses)
-        if fewest < len(uses):
-            fits += f", or {fewest} with up to {together} pressed at once"
+    at_once = f"with up to {together} pressed at once" if together > 1 else "pressed one at a time"
+    cannot = f"which {loom.treadles} treadles cannot make {at_once}"
+    if proved == "none found":
+        cannot = f"and no tie-up of {loom.treadles} treadles was found {at_once}"
     problems.warning(
         "too-few-treadles",
-        f"the cloth needs {len(uses)} different lifts, which {loom.treadles} treadles cannot make; "
-        "the cards list the shafts to raise instead",
-        f"weave on {fits}, or on a table loom; or take fewer layers or kinds of sections",
+        f"the cloth needs {len(uses)} different lifts, {cannot}; the cards list the shafts to "
+        "raise instead",
+        f"weave on a loom with {_enough(uses, loom.shafts, action, together)}, or on a table loom; "
+        "or take fewer layers or kinds of sections",
         "loom",
         "treadles",
     )
+
+
+def _enough(uses: Mapping[Shed, int], shafts: int, action: Action, together: int) -> str:
+    """Return in words how many treadles would do."""
+    words = f"{len(uses)} treadles"
+    if together > 1 and len(uses) <= _MOST_LIFTS:
+        from cards.loom.tie_up import smallest  # noqa: PLC0415 - seldom asked
+
+        found = smallest(tuple(uses), shafts, action, together).tie_up
+        if found is not None and len(found.treadles) < len(uses):
+            words += f", or with {len(found.treadles)} that are pressed up to {together} at once"
+    return words
