@@ -175,23 +175,20 @@ def layer_checks(project: Project, stretch: ClothStretch) -> tuple[LayerCheck, .
         raised |= {threading[end] for end in layer.ends}
         letters.append(letters_of(project.cloth.lanes_in(layer)))
         shafts = tuple(sorted(raised))
-        treadles = _treadles_for(frozenset(shafts), frozenset(threading), project.loom)
+        treadles = _treadles_for(frozenset(shafts), project.loom)
         under = letters_of(project.cloth.lanes_in(below))
         checks.append(LayerCheck(tuple(letters), under, shafts, treadles))
     return tuple(checks)
 
 
-def _treadles_for(
-    shafts: frozenset[int], threaded: frozenset[int], loom: LoomPlan
-) -> tuple[int, ...]:
+def _treadles_for(shafts: frozenset[int], loom: LoomPlan) -> tuple[int, ...]:
     """Return one treadle or two that together raise just these of the threaded shafts."""
     if not has_ties(loom.action):
         return ()
     for number in (1, 2):
         for pressed in combinations(loom.tied, number):
-            found = press(pressed, loom.shafts, loom.action)
-            moved = threaded.isdisjoint(found.torn | found.still)
-            if moved and found.raised & threaded == shafts:
+            found = press(pressed, loom.threaded, loom.action)
+            if found.clean and found.raised & loom.threaded == shafts:
                 return tuple(each.number for each in pressed)
     return ()
 

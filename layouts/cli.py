@@ -138,6 +138,10 @@ def plan(spec: str, loom: str | None, *, as_json: bool, no_drawdown: bool) -> No
     """Show what a SPEC comes to: ends, lengths, yarn, packages, cost."""
     outcome = _work_out(spec, loom)
     _report(outcome.findings)
+    if outcome.is_kept:
+        raise click.BadParameter(
+            "this is a file of looms and yarns, and no spec", param_hint="SPEC"
+        )
     given = True
     if as_json:
         import json  # noqa: PLC0415
@@ -199,6 +203,10 @@ def print_(
         for spec in specs:
             outcome = _work_out(spec, loom)
             _report(outcome.findings)
+            if outcome.is_kept:
+                tell(f"{spec}: a file of looms and yarns; there is nothing to print")
+                failed |= outcome.has_errors
+                continue
             if outcome.project is None or outcome.has_errors:
                 tell(f"{spec}: not printed; mend the errors first")
                 failed = True

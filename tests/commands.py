@@ -11,7 +11,7 @@ from click.testing import CliRunner
 from layouts.cli import main
 
 ROOT = Path(__file__).parents[1]
-SPECS = sorted((ROOT / "specs").glob("*.yaml"))
+
 TOWELS = ROOT / "specs" / "kitchen-towels.yaml"
 BAD = ROOT / "tests" / "bad_specs"
 

@@ -14,7 +14,8 @@ import pytest
 from cards.project import work_out
 from cards.spec import read_spec, spec_schema
 from layouts.cli import STARTERS
-from tests.commands import BAD, ROOT, SPECS, TOWELS, run, start
+from tests.commands import BAD, ROOT, TOWELS, run, start
+from tests.worked_specs import SPECS
 
 
 @pytest.mark.parametrize("path", SPECS, ids=lambda path: path.stem)

@@ -77,12 +77,16 @@ def usual_pairs(shafts: int) -> tuple[tuple[int, int], ...]:
 
 
 def balance(
-    lift: Iterable[int], shafts: int, pairs: Sequence[tuple[int, int]] | None = None
+    lift: Iterable[int],
+    shafts: int,
+    pairs: Sequence[tuple[int, int]] | None = None,
+    threaded: Iterable[int] = (),
 ) -> Balance:
     """Return how a shed hangs on a counterbalance of `shafts` shafts, `lift` those that rise.
 
-    `pairs` are the shafts that hang together, the usual ones unless given. Raises ValueError for a
-    shaft that the loom has not, or one in two pairs.
+    `pairs` are the shafts that hang together, the usual ones unless given; `threaded` those that
+    are threaded, all unless given: the others hang free, and so do pairs with one of them.
+    Raises ValueError for a shaft that the loom has not, or one in two pairs.
 
     >>> balance({1, 2, 3}, 4).even, balance({1, 3}, 4).even
     (False, True)
@@ -96,16 +100,23 @@ def balance(
             raise ValueError(f"there is no shaft {shaft}; the loom has 1 to {shafts}")
     if len(set(named)) < len(named):
         raise ValueError("a shaft hangs in one pair only")
-    same_way = tuple(pair for pair in hung if (pair[0] in raised) == (pair[1] in raised))
-    return Balance(raised, every - raised, same_way)
+    moved = frozenset(threaded) or every
+    up, down = raised & moved, moved - raised
+    both = (pair for pair in hung if moved.issuperset(pair))
+    same_way = tuple(pair for pair in both if (pair[0] in up) == (pair[1] in up))
+    return Balance(up, down, same_way)
 
 
 def uneven_sheds(
-    lifts: Iterable[frozenset[int]], shafts: int, pairs: Sequence[tuple[int, int]] | None = None
+    lifts: Iterable[frozenset[int]],
+    shafts: int,
+    pairs: Sequence[tuple[int, int]] | None = None,
+    threaded: Iterable[int] = (),
 ) -> tuple[Balance, ...]:
     """Return the sheds of which more shafts rise than sink or fewer, each once, in the order used.
 
-    Raises ValueError as `balance` does.
+    Arguments are as in `balance`, which says what is raised.
     """
-    hung = (balance(lift, shafts, pairs) for lift in dict.fromkeys(lifts))
-    return tuple(each for each in hung if not each.even)
+    moved = frozenset(threaded)
+    hung = (balance(lift, shafts, pairs, moved) for lift in dict.fromkeys(lifts))
+    return tuple(dict.fromkeys(each for each in hung if not each.even))

@@ -8,7 +8,7 @@ where the treadles of a lift cannot sink all its shafts so, his presses cannot b
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from cards.loom.pressing import Action, Treadle
@@ -18,28 +18,36 @@ Press = frozenset[int]
 
 @dataclass(frozen=True, slots=True)
 class Clash:
-    """A press that cannot be tied, and the shafts, from 1, that it should sink and cannot."""
+    """Treadles pressed together that cannot be tied so, and the shafts, from 1, in the way.
+
+    Each of the shafts is raised by one of the treadles and sunk by another that is pressed alone.
+    """
 
     pressed: Press
     shafts: tuple[int, ...]
 
 
 def own_ties(
-    tie_up: Mapping[int, tuple[int, ...]], presses: Iterable[Press], shafts: int, action: Action
+    tie_up: Mapping[int, tuple[int, ...]],
+    presses: Iterable[Press],
+    shafts: Iterable[int],
+    action: Action,
 ) -> tuple[tuple[Treadle, ...], tuple[Clash, ...]]:
-    """Return the treadles with their cords, in order of their numbers, and what cannot be tied.
+    """Return the treadles with their cords, in order of their numbers, or else what is in the way.
 
-    `tie_up` is the shafts, from 1, that each treadle raises. Where there is a clash the cords are
-    not those of a loom that works. Raises KeyError for a press of a treadle that is not tied.
+    `tie_up` is the shafts, from 1, that each treadle raises; of `shafts`, those that are threaded,
+    the others sink. Raises KeyError for a press of a
+    treadle that is not tied.
 
-    >>> own_ties({1: (1, 2), 2: (3,)}, [frozenset({1}), frozenset({1, 2})], 4, "sinking")[1]
-    (Clash(pressed=frozenset({1, 2}), shafts=(4,)),)
+    >>> presses = [frozenset({1}), frozenset({1, 2})]
+    >>> own_ties({1: (1, 2), 2: (2, 3)}, presses, range(1, 5), "sinking")[1]
+    (Clash(pressed=frozenset({1, 2}), shafts=(1, 3)),)
     """
     rises = {treadle: frozenset(tied) for treadle, tied in tie_up.items()}
     numbers = sorted(rises)
     if action == "rising":
         return tuple(_treadle(number, rises[number], frozenset()) for number in numbers), ()
-    every = frozenset(range(1, shafts + 1))
+    every = frozenset(shafts)
     distinct = list(dict.fromkeys(press for press in presses if press))
     sunk = {
         press: every - frozenset().union(*(rises[number] for number in press)) for press in distinct
@@ -48,14 +56,24 @@ def own_ties(
     for press in distinct:
         for number in press:
             sinks[number] &= sunk[press]
-    clashes = []
-    for press in distinct:
-        left = sunk[press] - frozenset().union(*(sinks[number] for number in press))
-        if left:
-            clashes.append(Clash(press, tuple(sorted(left))))
+    if any(
+        sunk[each] - frozenset().union(*(sinks[number] for number in each)) for each in distinct
+    ):
+        return (), tuple(_clashes(rises, distinct))
     _spare(sinks, distinct)
-    up = rises if action == "countermarch" else dict.fromkeys(numbers, frozenset[int]())
-    return tuple(_treadle(number, up[number], sinks[number]) for number in numbers), tuple(clashes)
+    up = {
+        number: raised & every if action == "countermarch" else frozenset[int]()
+        for number, raised in rises.items()
+    }
+    return tuple(_treadle(number, up[number], sinks[number]) for number in numbers), ()
+
+
+def _clashes(rises: Mapping[int, frozenset[int]], presses: list[Press]) -> Iterator[Clash]:
+    for press in presses:
+        raised = [rises[number] for number in press]
+        apart = frozenset().union(*raised) - raised[0].intersection(*raised)
+        if apart:
+            yield Clash(press, tuple(sorted(apart)))
 
 
 def _treadle(number: int, rise: frozenset[int], sink: frozenset[int]) -> Treadle:

@@ -31,18 +31,27 @@ class Treadle:
         """How many cords the treadle has, one for each shaft and way."""
         return len(self.rise) + len(self.sink)
 
-    def moved(self, shafts: int, action: Action) -> Treadle:
-        """Return what goes up and down when this treadle alone is pressed, as a treadle's ties.
+    def moved(self, threaded: frozenset[int], action: Action) -> Treadle:
+        """Return which threaded shafts go up and down when this treadle alone is pressed.
 
         Shafts that no cord moves stay down on a rising-shed loom and rise on a sinking-shed one.
 
-        >>> Treadle(1, (), (1, 3)).moved(4, "sinking").rise
+        >>> Treadle(1, (), (1, 3)).moved(frozenset({1, 2, 3, 4}), "sinking").rise
         (2, 4)
         """
-        if action == "countermarch":
-            return self
-        alone = press((self,), shafts, action)
-        return Treadle(self.number, tuple(sorted(alone.raised)), tuple(sorted(alone.sunk)))
+        if action == "rising":
+            return Treadle(self.number, self.rise, tuple(sorted(threaded.difference(self.rise))))
+        if action == "sinking":
+            return Treadle(self.number, tuple(sorted(threaded.difference(self.sink))), self.sink)
+        return self
+
+    def on_shafts(self, threaded: frozenset[int]) -> Treadle:
+        """Return the treadle without the cords of shafts on which no end is threaded."""
+        return Treadle(
+            self.number,
+            tuple(shaft for shaft in self.rise if shaft in threaded),
+            tuple(shaft for shaft in self.sink if shaft in threaded),
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,15 +72,16 @@ class Press:
         return not self.torn and not self.still
 
 
-def press(pressed: Iterable[Treadle], shafts: int, action: Action) -> Press:
-    """Return what pressing treadles together does on a loom of `shafts` shafts.
+def press(pressed: Iterable[Treadle], shafts: Iterable[int], action: Action) -> Press:
+    """Return what pressing treadles together does to `shafts`, those that are threaded.
 
-    >>> sorted(press([Treadle(1, (), (1, 3))], 4, "sinking").raised)
+    >>> sorted(press([Treadle(1, (), (1, 3))], range(1, 5), "sinking").raised)
     [2, 4]
-    >>> sorted(press([Treadle(1, (1,), (2, 3)), Treadle(2, (4,), (1,))], 4, "countermarch").torn)
+    >>> pressed = Treadle(1, (1,), (2, 3)), Treadle(2, (4,), (1,))
+    >>> sorted(press(pressed, range(1, 5), "countermarch").torn)
     [1]
     """
-    every = frozenset(range(1, shafts + 1))
+    every = frozenset(shafts)
     treadles = tuple(pressed)
     up = frozenset(shaft for treadle in treadles for shaft in treadle.rise)
     down = frozenset(shaft for treadle in treadles for shaft in treadle.sink)

@@ -24,7 +24,7 @@ def check_counterbalance(loom: LoomPlan, draft: Draft, problems: Problems) -> No
     """Warn of the uneven sheds of a sinking-shed loom, with the lifts; never refuse them."""
     if loom.action != "sinking":
         return
-    uneven = uneven_sheds(draft.lifts, loom.shafts, loom.pairs)
+    uneven = uneven_sheds(draft.lifts, loom.shafts, loom.pairs, loom.threaded)
     uneven = tuple(each for each in uneven if each.opens)
     if not uneven:
         return

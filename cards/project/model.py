@@ -224,7 +224,12 @@ class LoomPlan:
         """
         if not has_ties(self.action):
             return ()
-        return tuple(each.moved(self.shafts, self.action) for each in self.tied)
+        return tuple(each.moved(self.threaded, self.action) for each in self.tied)
+
+    @property
+    def threaded(self) -> frozenset[int]:
+        """The shafts on which ends are threaded; the others hang free and are not tied."""
+        return frozenset(shaft for shaft, ends in enumerate(self.heddles, start=1) if ends)
 
 
 @dataclass(frozen=True, slots=True)
@@ -288,13 +293,15 @@ class Outcome:
     """What came of working a spec out: the findings, and what could be worked out.
 
     `project` is None when an error stopped the work; `warp` may be there even then. `others` is the
-    same project on the other looms of its spec.
+    same project on the other looms of its spec. `is_kept` is true of a file of looms and yarns, of
+    which there is nothing to work out.
     """
 
     findings: tuple[Finding, ...]
     project: Project | None = None
     warp: Warp | None = None
     others: tuple[Project, ...] = ()
+    is_kept: bool = False
 
     @property
     def has_errors(self) -> bool:

@@ -36,7 +36,7 @@ def put_in_order(
     presses = presses_of(sections)
     tabby = None
     if style == "tabby outside":
-        tabby = tabby_treadles(ties.tied, threading, loom.shafts, loom.action or DEFAULT_ACTION)
+        tabby = tabby_treadles(ties.tied, threading, loom.action or DEFAULT_ACTION)
         if tabby is None:
             problems.warning(
                 "no-tabby",
@@ -68,7 +68,7 @@ def numbers_of(order: Order, treadle_1: str) -> dict[int, int]:
 
 
 def tabby_treadles(
-    tied: tuple[Treadle, ...], threading: tuple[int, ...], shafts: int, action: str
+    tied: tuple[Treadle, ...], threading: tuple[int, ...], action: str
 ) -> tuple[int, int] | None:
     """Return the two treadles that weave plain weave when pressed alone, None without such."""
     lifts = tabby_lifts(threading)
@@ -78,7 +78,7 @@ def tabby_treadles(
     found = []
     for lift in lifts:
         for each in tied:
-            alone: Pressed = press((each,), shafts, action)
+            alone: Pressed = press((each,), used, action)
             if alone.clean and alone.raised & used == lift:
                 found.append(each.number)
                 break

@@ -42,11 +42,12 @@ def settle_treadles(
     lifted = tuple(_by_lifts(section, tie_up) for section in sections)
     if not has_ties(action):
         return lifted, Ties()
-    own = _own(spec, action, sections, tie_up, problems)
+    threaded = frozenset(threading)
+    own = _own(spec, action, sections, tie_up, threaded, problems)
     if own is not None:
         done, ties = sections, own
     else:
-        ties, pressed = _from_lifts(spec, action, lifted, problems)
+        ties, pressed = _from_lifts(spec, action, lifted, threaded, problems)
         if not ties.tied:
             return lifted, ties
         done = tuple(_mapped(section, pressed) for section in lifted)
@@ -71,7 +72,12 @@ def _mapped(section: WovenSection, pressed: Mapping[Shed, Shed]) -> WovenSection
 
 
 def _own(
-    spec: Spec, action: Action, sections: Sections, tie_up: OwnTieUp, problems: Problems
+    spec: Spec,
+    action: Action,
+    sections: Sections,
+    tie_up: OwnTieUp,
+    threaded: Shed,
+    problems: Problems,
 ) -> Ties | None:
     """Return the author's treadles with their cords, None where there are none or they do not do.
 
@@ -81,17 +87,14 @@ def _own(
     if not tie_up or not all(section.by_treadle for section in sections):
         return None
     if loom.treadles is not None and max(tie_up) > loom.treadles:
-        problems.note(
-            "tied-anew",
-            f"the draft is written for treadle {max(tie_up)}, and the loom has {loom.treadles}: "
-            "the treadles are tied and numbered anew",
-            "the cards show the new numbers",
-            "draft",
-            "tie_up",
+        _tell_anew(
+            "treadle-beyond-loom",
+            f"treadle {max(tie_up)} is tied, and the loom has {loom.treadles}",
+            problems,
         )
         return None
     presses = [run.value for section in sections for run in section.sheds.runs()]
-    tied, clashes = own_ties(tie_up, presses, loom.shafts, action)
+    tied, clashes = own_ties(tie_up, presses, threaded, action)
     if clashes:
         _tell_clash(clashes[0], action, problems)
         return None
@@ -99,45 +102,48 @@ def _own(
 
 
 def _tell_clash(clash: Clash, action: Action, problems: Problems) -> None:
-    treadles = listed([str(each) for each in sorted(clash.pressed)])
     some = f"shaft{'s' if len(clash.shafts) > 1 else ''} {listed([*map(str, clash.shafts)])}"
-    if action == "countermarch":
-        what = f"would pull {some} up and down at once"
-    else:
-        what = f"cannot sink {some}, which rise with one of them alone"
-    loom = "countermarch" if action == "countermarch" else "sinking-shed loom"
+    treadles = listed([str(each) for each in sorted(clash.pressed)])
+    what = f"treadles {treadles} together would pull {some} up and down at once on a countermarch"
+    if action == "sinking":
+        what = f"treadles {treadles} together would sink {some}, which should rise, on this loom"
+    _tell_anew("shaft-both-ways", what, problems)
+
+
+def _tell_anew(code: str, what: str, problems: Problems) -> None:
     problems.warning(
-        "shaft-both-ways",
-        f"treadles {treadles} pressed together {what} on a {loom}: the treadles are tied and "
-        "numbered anew, from the lifts",
-        "the cards show the new numbers; or give each lift a treadle of its own",
+        code,
+        f"{what}; the tie-up is worked out anew from the lifts",
+        "the cards show the new treadles; or change the tie-up, or the loom",
         "draft",
         "tie_up",
     )
 
 
 def _from_lifts(
-    spec: Spec, action: Action, lifted: Sections, problems: Problems
+    spec: Spec, action: Action, lifted: Sections, threaded: Shed, problems: Problems
 ) -> tuple[Ties, Mapping[Shed, Shed]]:
     """Return a tie-up for the lifts and the treadles pressed for each; none if there are too few.
 
-    Treadles are numbered in the order of their first use.
+    Treadles are numbered in the order of their first use. Shafts without ends are not tied.
     """
     from cards.loom.tie_up import easiest  # noqa: PLC0415 - not for own treadles
 
     loom = spec.loom
-    uses = Counter(lift for section in lifted for lift in section.sheds.values())
+    lifts = [lift for section in lifted for lift in section.sheds.values()]
+    uses = Counter(lift & threaded for lift in lifts)
     treadles = len(uses) if loom.treadles is None else loom.treadles
     answer = easiest(uses, loom.shafts, action, treadles, _at_once(loom))
     found = answer.tie_up
     if found is None:
         _tell_too_few(loom, action, uses, answer.proved, problems)
         return Ties(proved=answer.proved), {}
-    pressed = {lift: frozenset(each) for lift, each in found.pressed.items()}
-    several = sum(uses[lift] for lift, each in pressed.items() if len(each) > 1)
+    pressed = {lift: frozenset(found.pressed[lift & threaded]) for lift in set(lifts)}
+    several = sum(each for lift, each in uses.items() if len(found.pressed[lift]) > 1)
     if several:
         _tell_together(loom, uses, several, answer.proved, problems)
-    return Ties(found.treadles, proved=answer.proved if several else ""), pressed
+    tied = tuple(each.on_shafts(threaded) for each in found.treadles)
+    return Ties(tied, proved=answer.proved if several else ""), pressed
 
 
 def _at_once(loom: Loom) -> int:

@@ -75,7 +75,7 @@ def work_out(reading: Reading) -> Outcome:
     """Return the project that a spec comes to, with all findings, in the order of the file."""
     spec = reading.spec
     if spec is None:
-        return Outcome(reading.findings)
+        return Outcome(reading.findings, is_kept=reading.is_kept)
     problems = Problems(reading.places, spec.units)
     # What was found in reading may make nonsense of the working-out, so it is done only without.
     if any(finding.level == "error" for finding in reading.findings):

@@ -24,6 +24,7 @@ def check(parts: Parts) -> list[Finding]:
     _check_letters(parts)
     _check_orders(parts)
     _check_heddles(parts)
+    _check_pairs(parts)
     _check_looms(parts)
     _check_sections(parts)
     _check_paper(parts)
@@ -88,6 +89,17 @@ def _check_heddles(parts: Parts) -> None:
     message = f"{len(loom.heddles)} numbers of heddles for {loom.shafts} shafts"
     mend = "write one number a shaft, or a single one for all"
     parts.tell("error", "heddles-mismatch", message, mend, "loom", "heddles")
+
+
+def _check_pairs(parts: Parts) -> None:
+    loom = parts.loom
+    if loom is None or loom.pairs is None or not parts.sound("loom", "shafts"):
+        return
+    beyond = [shaft for pair in loom.pairs for shaft in pair if shaft > loom.shafts]
+    if beyond:
+        message = f"shaft {beyond[0]} hangs in a pair, but the loom has {loom.shafts} shafts"
+        mend = "write pairs of its shafts, such as 1 2, 3 4"
+        parts.tell("error", "shaft-beyond-loom", message, mend, "loom", "pairs")
 
 
 def _check_looms(parts: Parts) -> None:

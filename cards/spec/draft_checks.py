@@ -68,7 +68,7 @@ def _lifts(parts: Parts, draft: Draft) -> Iterator[tuple[Path, Picks]]:
 def _check_loom(parts: Parts, draft: Draft) -> None:
     if parts.loom is None:
         return
-    shafts, treadles = parts.loom.shafts, parts.loom.treadles
+    shafts = parts.loom.shafts
     threadings: list[tuple[Path, Sequence[int]]] = [(("draft", "threading"), _threaded_by(draft))]
     for side in ("right", "left"):
         threading = getattr(parts.selvedges, side, None)
@@ -83,14 +83,6 @@ def _check_loom(parts: Parts, draft: Draft) -> None:
         _beyond(
             parts, "shaft", shafts, ((each, 0) for each in tied), ("draft", "tie_up", str(treadle))
         )
-    if treadles is None:
-        return
-    for treadle in draft.tie_up or {}:
-        if treadle > treadles:
-            message = f"treadle {treadle} is tied, but the loom has {treadles}"
-            mend = "tie another treadle, or mend loom.treadles"
-            where: Path = ("draft", "tie_up", treadle)
-            parts.tell_key("error", "treadle-beyond-loom", message, mend, *where)
 
 
 def _numbers(picks: Picks) -> Iterator[tuple[int, int]]:

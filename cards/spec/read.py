@@ -16,6 +16,7 @@ from pydantic import ValidationError, create_model
 from cards.spec.checks import check
 from cards.spec.complaints import complaints, refused_paths
 from cards.spec.findings import Finding
+from cards.spec.kept import is_kept_file, kept_findings
 from cards.spec.models import Spec
 from cards.spec.nodes import compose, plain
 from cards.spec.opening import name_of, read_bytes
@@ -32,7 +33,8 @@ _MOST_BROKEN = 200  # beyond this, checks across fields say nothing worth readin
 class Reading:
     """A spec file as read: `spec` is None when the models refused it; `source` its very bytes.
 
-    `path` is where it was read, None for standard input.
+    `path` is where it was read, None for standard input. `is_kept` is true of a file of looms and
+    yarns, which is no spec.
     """
 
     spec: Spec | None
@@ -41,6 +43,7 @@ class Reading:
     source: bytes
     name: str
     path: Path | None = None
+    is_kept: bool = False
 
     def on_loom(self, loom: str) -> Reading:
         """Return the same spec read for another of its looms."""
@@ -71,16 +74,19 @@ def read_source(
     lines = Lines(text, name)
     root, findings = compose(lines)
     places = Places(root, lines)
-    spec = None
+    spec, kept = None, root is not None and is_kept_file(root)
     if root is not None:
         references = References(root, lines, path)
         # What a reference leads to is part of the spec, so without it nothing more can be said.
-        if references.resolve() and (loom is None or references.use_loom(loom)):
-            spec, more = _modelled(plain(root), places)
-            findings += more
+        if references.resolve() and (loom is None or kept or references.use_loom(loom)):
+            if kept:
+                findings += kept_findings(root, places, lines)
+            else:
+                spec, more = _modelled(plain(root), places)
+                findings += more
         findings += references.findings
     findings.sort(key=lambda each: (each.place, each.code, each.message))
-    return Reading(spec, tuple(findings), places, source, name, path)
+    return Reading(spec, tuple(findings), places, source, name, path, kept)
 
 
 def _modelled(data: Any, places: Places) -> tuple[Spec | None, list[Finding]]:  # noqa: ANN401

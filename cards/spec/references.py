@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from cards.spec.findings import Finding, Place
+from cards.spec.kept import strange_keys
 from cards.spec.nodes import Listing, Mapping, Node, compose
 from cards.spec.opening import read_bytes
 from cards.spec.quoting import shortened
@@ -142,7 +143,7 @@ class References:
                 "write the values out in one of the files",
             )  # fmt: skip
         name = self._asked(file, node, kind, key)
-        entry = self._entry(found, name, kind, file)
+        entry = self._entry(found, source, name, kind, file)
         inner_key = name.value if kind == "yarns" else None
         inner = self._merged(found, entry, kind, inner_key, (*before, found.path))
         return _laid_over(node, lines, inner)
@@ -160,7 +161,7 @@ class References:
             "add `name:` with the name of the loom",
         )  # fmt: skip
 
-    def _entry(self, found: _File, name: Scalar, kind: str, file: _File) -> Mapping:
+    def _entry(self, found: _File, source: Scalar, name: Scalar, kind: str, file: _File) -> Mapping:
         holder = found.root.values.get(kind)
         entries: list[tuple[str, Node]] = []
         if kind == "looms" and isinstance(holder, Listing):
@@ -171,7 +172,9 @@ class References:
             if _same(called, name.value) and isinstance(entry, Mapping):
                 return entry
         known = [called for called, entry in entries if called and isinstance(entry, Mapping)]
-        what = f"there is no {_KINDS[kind]} '{shortened(name.value)}' in {found.lines.file}"
+        what = (
+            f"there is no {_KINDS[kind]} '{shortened(name.value)}' in '{shortened(source.value)}'"
+        )
         mend = suggestion(name.value, known) if known else f"add it under `{kind}:` there"
         raise self._refused(file, name, f"no-such-{_KINDS[kind]}", what, mend)
 
@@ -189,13 +192,15 @@ class References:
         data = read_bytes(path)
         if isinstance(data, Finding):
             what = f"'{shortened(source.value)}': {data.message}"
-            raise self._refused(file, source, data.code, what, data.mend)
+            raise self._refused(
+                file, source, data.code, what, data.mend.replace("spec file", "file")
+            )
         text, finding = decoded(data, name)
         if finding is not None:
             raise _Refused(finding)
         lines = Lines(text, name)
         root, findings = compose(lines)
-        findings += _strange_keys(root, lines)
+        findings += strange_keys(root, lines) if root is not None else []
         if root is None or findings:
             raise _Refused(*findings)
         self._files[path] = _File(path, root, lines)
@@ -244,32 +249,6 @@ def _name_of(node: Node) -> str | None:
 def _same(one: str, other: str) -> bool:
     """Whether two names are one, capitals and spaces aside."""
     return " ".join(one.split()).casefold() == " ".join(other.split()).casefold()
-
-
-def _strange_keys(root: Mapping | None, lines: Lines) -> list[Finding]:
-    """Return what is wrong with the keys of a file of looms and yarns, and with its version."""
-    if root is None:
-        return []
-    known = ("loomfolio", "looms", "yarns")
-    found = [
-        Finding("error", "unknown-key", f"unknown key '{shortened(name)}' in a file of looms and "
-                "yarns", suggestion(name, known), lines.place(key.start))
-        for name, key in root.keys.items()
-        if name not in known
-    ]  # fmt: skip
-    version = root.values.get("loomfolio")
-    if not isinstance(version, Scalar) or version.value.strip() != "1":
-        where = lines.place(version.start if version is not None else 0)
-        message = "a file of looms and yarns begins with `loomfolio: 1`"
-        found.append(Finding("error", "wrong-version", message, "write `loomfolio: 1`", where))
-    for kind, shape in (("looms", Listing), ("yarns", Mapping)):
-        node = root.values.get(kind)
-        if node is not None and not isinstance(node, shape):
-            wanted = "a list of looms" if kind == "looms" else "a mapping of yarns by their names"
-            message = f"'{kind}' must be {wanted}"
-            mend = "write it as a spec does"
-            found.append(Finding("error", "wrong-shape", message, mend, lines.place(node.start)))
-    return found
 
 
 def _laid_over(node: Mapping, lines: Lines, inner: Mapping) -> Mapping:

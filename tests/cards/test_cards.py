@@ -14,8 +14,7 @@ from cards.threading_chart import threading_chart
 from cards.warping_card import bout_marks, count_ties, warping_card
 from tests.cards.test_counted import written_out
 from tests.project.worked import project_of
-
-SPECS = sorted((Path(__file__).parents[2] / "specs").glob("*.yaml"))
+from tests.worked_specs import SPECS
 
 
 @pytest.fixture(params=SPECS, ids=lambda path: path.stem)

@@ -124,7 +124,7 @@ def check(tie_up, lifts, shafts, action, feet):
             assert (up, down) == (set(), every - lift)
         else:
             assert (up, down) == (lift, every - lift)
-        made = press(pressed, shafts, action)
+        made = press(pressed, range(1, shafts + 1), action)
         assert made.clean
         assert (made.raised, made.sunk) == (lift, every - lift)
 
@@ -289,7 +289,7 @@ def test_what_cannot_be_asked():
 
 def test_a_countermarch_press_that_tears_and_one_that_leaves_a_shaft_still():
     # By hand, after a builder's notes: every shaft is moved, none both ways.
-    made = press([Treadle(1, (1, 2), (3,)), Treadle(2, (3,), (1,))], 4, "countermarch")
+    made = press([Treadle(1, (1, 2), (3,)), Treadle(2, (3,), (1,))], range(1, 5), "countermarch")
     assert (made.torn, made.still, made.clean) == ({1, 3}, {4}, False)
     assert (made.raised, made.sunk) == ({2}, frozenset())
-    assert press([Treadle(1, (1,), ()), Treadle(2, (1, 2), ())], 3, "rising").clean
+    assert press([Treadle(1, (1,), ()), Treadle(2, (1, 2), ())], range(1, 4), "rising").clean

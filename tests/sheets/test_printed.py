@@ -19,8 +19,8 @@ from layouts.folio import SHEETS, frame_of, pdf_file, sheets_of, svg_files
 from layouts.paper import PaperTooSmall
 from tests.project.worked import outcome_of
 from tests.sheets.looks import faults, flat
+from tests.worked_specs import SPECS
 
-SPECS = sorted((Path(__file__).parents[2] / "specs").glob("*.yaml"))
 TOWELS = Path(__file__).parents[2] / "specs" / "kitchen-towels.yaml"
 PAPERS = ["A4", "Letter", "A5", "5 x 8 in", "Legal"]
 

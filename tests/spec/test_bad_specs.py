@@ -21,11 +21,11 @@ def test_every_spec_has_its_findings_and_the_reverse():
 def test_bad_spec(path):
     expected = path.with_suffix(".expected").read_text(encoding="utf-8").splitlines()
     assert expected, "a bad spec must give a finding"
-    assert [written(each) for each in findings_of(path)] == expected
+    assert [written(each, path) for each in findings_of(path)] == expected
 
 
 @pytest.mark.parametrize("path", SPECS, ids=lambda path: path.stem)
 def test_bad_spec_read_without_libyaml(path, monkeypatch):
     monkeypatch.setattr(nodes, "_PARSER", yaml.SafeLoader)
     expected = path.with_suffix(".expected").read_text(encoding="utf-8").splitlines()
-    assert [written(each) for each in findings_of(path)] == expected
+    assert [written(each, path) for each in findings_of(path)] == expected
