@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from cards.project import Project
 
@@ -21,6 +21,13 @@ class Heading:
     maker: str
     units: str
     loom: str
+
+
+def loom_heading_of(project: Project, card: str) -> Heading:
+    """Return the heading of a card that is another on every loom: its loom is named at the top."""
+    heading = heading_of(project, card)
+    named = project.loom.name
+    return replace(heading, card=f"{card} · {named}") if named else heading
 
 
 def heading_of(project: Project, card: str) -> Heading:

@@ -9,7 +9,7 @@ from itertools import groupby
 from cards.counted import CountedList, Counting, clearer, counted_list, in_groups
 from cards.draft.shortest import shortest
 from cards.figures import Figures
-from cards.heading import Heading, heading_of
+from cards.heading import Heading, loom_heading_of
 from cards.layer_marks import (
     LayeredSection,
     LayerMark,
@@ -95,7 +95,7 @@ def pick_tally(project: Project) -> PickTally:
     count = len(weft.sections)
     used = {share.yarn.key for share in weft.by_yarn}
     return PickTally(
-        heading=heading_of(project, "Pick tally"),
+        heading=loom_heading_of(project, "Pick tally"),
         pieces=weft.pieces,
         picks_each=weft.picks_each,
         picks_all=weft.picks,

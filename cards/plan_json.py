@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from cards.plan_cloth import cloth_data, shuttle_shares, shuttles_data
+from cards.plan_loom import loom_data, other_looms
 from cards.project.model import Outcome, Project, Sett, Warp, YarnShare
 from cards.sequence import Sequence
 from cards.spec import Finding
@@ -26,6 +27,7 @@ def plan_data(outcome: Outcome, *, drawdown: bool = True) -> Data:
     project = outcome.project
     if project is not None:
         data |= _project(project, drawdown=drawdown)
+        data["looms"] = other_looms(outcome.others, treadling=drawdown)
     elif outcome.warp is not None:
         data["warp"] = _warp(outcome.warp)
     return data
@@ -37,6 +39,7 @@ def _finding(finding: Finding) -> Data:
         "code": finding.code,
         "message": finding.message,
         "mend": finding.mend,
+        "file": finding.place.file,
         "line": finding.place.line,
         "column": finding.place.column,
     }
@@ -86,7 +89,7 @@ def _project(project: Project, *, drawdown: bool) -> Data:
         "cost": _money(project.cost),
         "sett": _sett(project.sett),
         "sley": _sley(project),
-        "loom": _loom(project),
+        "loom": loom_data(project),
         "draft": _draft(project, drawdown=drawdown),
         "cloth": cloth_data(project, threads=drawdown),
     }
@@ -157,19 +160,6 @@ def _sley(project: Project) -> Data | None:
         "pattern": list(sleying.pattern),
         "dents": sleying.dents,
         "true_sett_per_100mm": sleying.true_sett_per_mm * 100,
-    }
-
-
-def _loom(project: Project) -> Data:
-    loom = project.loom
-    return {
-        "action": loom.action,
-        "heddles": list(loom.heddles),
-        "treadles": loom.treadles,
-        "tie_up": [
-            {"treadle": each.number, "rise": list(each.rise), "sink": list(each.sink)}
-            for each in loom.moved
-        ],
     }
 
 

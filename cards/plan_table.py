@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from cards.calculation.sley import pattern_text
 from cards.cloth_words import exchange_words, listed, pieces_words
 from cards.figures import Figures, money
-from cards.project.model import Project
+from cards.loom.shed import has_ties
+from cards.project.model import LoomPlan, Project
 
 Rows = list[tuple[str, str]]
 
 
-def plan_table(project: Project) -> str:
-    """Return the plan as lines of text under short headings."""
+def plan_table(project: Project, others: Sequence[Project] = ()) -> str:
+    """Return the plan as lines of text under short headings; `others` is it on other looms."""
     figures = Figures(project.units)
     parts = [
         (project.info.title, _project(project)),
@@ -21,6 +24,8 @@ def plan_table(project: Project) -> str:
         ("Loom", _loom(project, figures)),
         ("Cloth", _cloth(project)),
     ]
+    if others:
+        parts.append(("Also on", [(each.loom.name, _treadles(each.loom)) for each in others]))
     width = max(len(name) for _, rows in parts for name, _ in rows)
     text = [_part(title, rows, width) for title, rows in parts]
     return "\n\n".join(text)
@@ -96,10 +101,21 @@ def _yarns(project: Project, figures: Figures) -> Rows:
     return rows
 
 
+def _treadles(loom: LoomPlan) -> str:
+    """Return how the lifts are made on a loom, in short."""
+    if not has_ties(loom.action):
+        return f"{loom.action}, lifted pick by pick"
+    if not loom.tied:
+        return f"{loom.action}, too few treadles: the shafts are lifted by hand"
+    cords = sum(each.cords for each in loom.tied)
+    words = f"{loom.action}, {len(loom.tied)} treadles, {cords} cords"
+    return words if loom.together == 1 else f"{words}, up to {loom.together} pressed at once"
+
+
 def _loom(project: Project, figures: Figures) -> Rows:
     loom = project.loom
     rows = [
-        ("action", loom.action),
+        ("action", _treadles(loom)),
         ("shafts", str(loom.shafts)),
         ("heddles", ", ".join(f"{n}: {many}" for n, many in enumerate(loom.heddles, start=1))),
     ]

@@ -153,7 +153,7 @@ def plan(spec: str, loom: str | None, *, as_json: bool, no_drawdown: bool) -> No
     elif outcome.project is not None:
         from cards.plan_table import plan_table  # noqa: PLC0415
 
-        given = give_words(plan_table(outcome.project))
+        given = give_words(plan_table(outcome.project, outcome.others))
     sys.exit(1 if outcome.has_errors or not given else 0)
 
 

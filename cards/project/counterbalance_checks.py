@@ -33,8 +33,8 @@ def check_counterbalance(loom: LoomPlan, draft: Draft, problems: Problems) -> No
     remedies = dict.fromkeys(remedy for each in uneven for remedy in each.remedies)
     problems.warning(
         "uneven-sheds",
-        f"on a sinking-shed loom these lifts hang unevenly, more shafts go one way than the "
-        f"other: {'; '.join(lifts)}{more}",
+        "these lifts hang unevenly on a sinking-shed loom, more shafts go one way than the other: "
+        f"{'; '.join(lifts)}{more}",
         "; ".join(REMEDY_WORDS[remedy] for remedy in remedies),
         "loom",
         "action",

@@ -149,7 +149,7 @@ def test_any_written_draft_is_made_on_every_loom_or_told_not_to_be(data):
         "tie_up": {str(key): " ".join(map(str, each)) for key, each in tie_up.items()},
         "treadling": " ".join("+".join(map(str, each)) for each in picks),
     }
-    outcome = outcome_of(loom=loom, draft=draft)
+    outcome = outcome_of(loom=loom, draft=draft, cloth={"width": "2 in", "length": "2 in"})
     project = outcome.project
     if project is None:
         assert any(finding.level == "error" for finding in outcome.findings)
