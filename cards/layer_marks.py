@@ -8,11 +8,11 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from itertools import combinations, pairwise
+from itertools import pairwise
 
 from cards.cloth.weft_path import Side, side_at
 from cards.cloth_words import layer_letter, layer_name, pieces_words
-from cards.loom.pressing import press
+from cards.loom.looking import treadles_raising
 from cards.loom.shed import has_ties
 from cards.project.cloth import ClothStretch
 from cards.project.model import LoomPlan, Project, ProjectYarn, WovenSection
@@ -185,12 +185,7 @@ def _treadles_for(shafts: frozenset[int], loom: LoomPlan) -> tuple[int, ...]:
     """Return one treadle or two that together raise just these of the threaded shafts."""
     if not has_ties(loom.action):
         return ()
-    for number in (1, 2):
-        for pressed in combinations(loom.tied, number):
-            found = press(pressed, loom.threaded, loom.action)
-            if found.clean and found.raised & loom.threaded == shafts:
-                return tuple(each.number for each in pressed)
-    return ()
+    return treadles_raising(shafts, loom.tied, loom.threaded, loom.action)
 
 
 def fold_sides(project: Project) -> tuple[Side, ...]:

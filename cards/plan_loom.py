@@ -35,6 +35,7 @@ def loom_data(project: Project) -> Data:
         "own_treadles": loom.own,
         "proved": loom.proved,
         "treadle_order": loom.order,
+        "look_treadles": list(loom.looks),
         "shaft_1": loom.shaft_1,
         "treadle_1": loom.treadle_1,
     }

@@ -198,7 +198,8 @@ class LoomPlan:
     treadles pressed together is, as `cards.loom.tie_up.Proof` has it, else it is empty. `order` is
     the style in which the treadles were put in order, empty for the author's own. `pairs` are the
     shafts that hang together on a counterbalance. `rise_lamms` are the lamms to which a
-    countermarch ties the shafts that rise.
+    countermarch ties the shafts that rise. `looks` are treadles that weave nothing, and only raise
+    upper layers to look underneath.
     """
 
     name: str
@@ -215,6 +216,7 @@ class LoomPlan:
     order: str = ""
     pairs: tuple[tuple[int, int], ...] = ()
     rise_lamms: str = "lower"
+    looks: tuple[int, ...] = ()
 
     @property
     def moved(self) -> tuple[Treadle, ...]:

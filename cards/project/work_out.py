@@ -37,6 +37,7 @@ from cards.project.checks import (
 from cards.project.cloth_checks import check_cloth
 from cards.project.counterbalance_checks import check_counterbalance
 from cards.project.ends import Ends, settle_ends, written_widths
+from cards.project.look_treadles import with_look_treadles
 from cards.project.model import (
     Around,
     Draft,
@@ -137,6 +138,7 @@ class _Bench:
         asked = layered.asked if layered else ()
         warps = built.warps if built else ()
         cloth = analyse(draft.drawdown, sections, shuttles, plan, asked, warps)
+        loom = with_look_treadles(loom, cloth, threading)
         check_cloth(spec, draft, self.warp, weft, cloth, layered, problems)
         return Project(
             info=spec.project,

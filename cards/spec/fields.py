@@ -86,6 +86,18 @@ def _shafts(value: object) -> tuple[int, ...]:
     return words.read_numbers(value, "shaft", MOST_SHAFTS)
 
 
+# Looms that go by their shed or by their kind (common practice).
+_BY_KIND = {"jack": "rising", "counterbalance": "sinking"}
+_ACTIONS = (
+    "rising", "sinking", "countermarch", "table", "direct", "dobby", "rigid heddle",
+)  # fmt: skip
+
+
+def _action(value: object) -> str:
+    action = words.read_choice(value, (*_ACTIONS, *_BY_KIND), "loom action")
+    return _BY_KIND.get(action, action)
+
+
 def _pairs(value: object) -> tuple[tuple[int, int], ...]:
     return words.read_pairs(value, "shaft", MOST_SHAFTS)
 
@@ -153,9 +165,15 @@ Fibre = Annotated[
 ]  # fmt: skip
 Action = Annotated[
     Literal["rising", "sinking", "countermarch", "table", "direct", "dobby", "rigid heddle"],
-    *_choice(
-        "loom action",
-        "rising", "sinking", "countermarch", "table", "direct", "dobby", "rigid heddle",
+    *_read(
+        _action,
+        {
+            "type": "string",
+            "enum": [
+                "rising", "jack", "sinking", "counterbalance", "countermarch", "table", "direct",
+                "dobby", "rigid heddle",
+            ],
+        },
     ),
 ]  # fmt: skip
 AtOnce = Annotated[int, *_whole("treadles at once", 1, 3)]

@@ -13,6 +13,7 @@ import yaml
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from cards.layer_marks import layered_section
 from cards.pick_tally import pick_tally
 from cards.project import work_out, work_out_on_all
 from cards.spec import read_source, read_spec
@@ -224,3 +225,36 @@ def test_the_findings_of_another_loom_say_which_it_is():
     assert outcome.findings[0].message.startswith("on 'narrow': ")
     assert [each.loom.name for each in outcome.others] == ["low loom", "narrow"]
     assert [each.sink for each in outcome.others[0].loom.tied] == [(2, 4), (1, 3)]
+
+
+@pytest.mark.parametrize("action", ["rising", "sinking", "countermarch"])
+@pytest.mark.parametrize("treadles", [8, 9, 12])
+def test_a_spare_treadle_raises_the_upper_layers_whole(action, treadles):
+    reading = read_spec(LAYERED[2])
+    loom = {"action": action, "shafts": 6, "treadles": treadles, "heddles": None}
+    project = on(reading, **loom).project
+    pressed = {each for press in project.draft.treadling for each in press}
+    assert pressed.isdisjoint(project.loom.looks)
+    assert len(pressed) + len(project.loom.looks) <= treadles
+    # The upper layer hangs on shafts 1 and 4, the middle one on 2 and 5: a straight draw.
+    section = layered_section(project, 0)
+    for check, shafts in zip(section.checks, ({1, 4}, {1, 2, 4, 5}), strict=True):
+        assert {*check.shafts} == shafts
+        if check.treadles:
+            assert raised_by(project.loom, check.treadles) == shafts
+    # Two upper layers are looked under, and six treadles weave.
+    assert all(check.treadles for check in section.checks)
+
+
+def test_no_treadle_is_spent_on_looking_where_none_is_spare():
+    reading = read_spec(LAYERED[2])
+    loom = {"action": "countermarch", "shafts": 6, "treadles": 6, "heddles": None}
+    project = on(reading, **loom).project
+    assert project.loom.looks == ()
+    assert not any(check.treadles for check in layered_section(project, 0).checks)
+
+
+@pytest.mark.parametrize(("word", "action"), [("jack", "rising"), ("Counterbalance", "sinking")])
+def test_a_loom_may_go_by_its_kind(word, action):
+    loom = {"action": word, "shafts": "4", "treadles": "4"}
+    assert project_of(loom=loom).loom.action == action
