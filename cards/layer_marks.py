@@ -190,10 +190,4 @@ def _treadles_for(shafts: frozenset[int], loom: LoomPlan) -> tuple[int, ...]:
 
 def fold_sides(project: Project) -> tuple[Side, ...]:
     """Return the sides at which cloth is folded anywhere in the piece, left before right."""
-    sides = {
-        fold
-        for stretch in project.cloth.stretches
-        for piece in stretch.pieces
-        for fold in piece.folds
-    }
-    return tuple(sorted(sides))
+    return project.cloth.fold_sides

@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 
 from cards.plan_cloth import cloth_data, shuttle_shares, shuttles_data
 from cards.plan_loom import loom_data, other_looms
+from cards.plan_sley import sley_data
 from cards.project.model import Outcome, Project, Sett, Warp, YarnShare
 from cards.sequence import Sequence
 from cards.spec import Finding
@@ -88,7 +89,7 @@ def _project(project: Project, *, drawdown: bool) -> Data:
         ],
         "cost": _money(project.cost),
         "sett": _sett(project.sett),
-        "sley": _sley(project),
+        "sley": sley_data(project),
         "loom": loom_data(project),
         "draft": _draft(project, drawdown=drawdown),
         "cloth": cloth_data(project, threads=drawdown),
@@ -148,18 +149,6 @@ def _sett(sett: Sett) -> Data:
         "total_per_100mm": sett.ends_total * 100,
         "picks_layer_per_100mm": sett.picks_layer * 100,
         "picks_total_per_100mm": sett.picks_total * 100,
-    }
-
-
-def _sley(project: Project) -> Data | None:
-    sleying = project.sleying
-    if sleying is None or project.reed is None:
-        return None
-    return {
-        "reed_per_100mm": project.reed * 100,
-        "pattern": list(sleying.pattern),
-        "dents": sleying.dents,
-        "true_sett_per_100mm": sleying.true_sett_per_mm * 100,
     }
 
 

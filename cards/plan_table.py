@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from cards.calculation.first_dent import first_dent
 from cards.calculation.sley import pattern_text
 from cards.cloth_words import exchange_words, listed, pieces_words
 from cards.figures import Figures, money
@@ -121,5 +122,12 @@ def _loom(project: Project, figures: Figures) -> Rows:
     ]
     if project.sleying is not None and project.reed is not None:
         pattern = pattern_text(project.sleying.pattern)
-        rows.append(("sley", f"{pattern} in a reed of {figures.both('reed', project.reed)}"))
+        reed = figures.both("reed", project.reed)
+        rows.append(("sley", f"{pattern} in a reed of {reed}, {project.sleying.dents} dents"))
+        start = first_dent(project.sleying.dents, project.sleying.reed)
+        side = project.warp.first_end
+        place = (
+            f"dent {start.count} from the {start.middle} in the middle" if start.count else "middle"
+        )
+        rows.append(("first end", f"{place}, to the {side}"))
     return rows

@@ -282,14 +282,14 @@ def _check_drawn(project: Project, spec: str, sheets: Sequence[str]) -> None:
     """Refuse a sheet on which there is nothing to draw for this project."""
     if not sheets:
         return
-    from layouts.folio import sheets_of  # noqa: PLC0415
+    from layouts.folio import lacking, sheets_of  # noqa: PLC0415
 
-    there = sheets_of(project)
+    there = sheets_of(project, asked=True)
     for name in sheets:
         if name not in there:
             raise click.BadParameter(
-                f"there is nothing to draw on {name!r} for {spec}, whose draft makes a single "
-                f"layer; there are {', '.join(there)}",
+                f"there is nothing to draw on {name!r} for {spec}, {lacking(project, name)}; "
+                f"there are {', '.join(there)}",
                 param_hint="--sheet",
             )
 

@@ -14,6 +14,7 @@ from pathlib import Path
 from cards.draft_sheet import draft_sheet
 from cards.pick_tally import pick_tally
 from cards.project import Project
+from cards.sley_card import ENDS_IN_A_BOX, sley_card
 from cards.spec import PaperSize, parse_paper_size
 from cards.threading_chart import threading_chart
 from cards.threading_groups import GROUP
@@ -24,6 +25,7 @@ from layouts.paper import Frame, PaperTooSmall, frame_for
 from layouts.pdf import pdf_bytes
 from layouts.sheets import draft_sheet as draft_drawing
 from layouts.sheets import pick_tally as tally_sheet
+from layouts.sheets import sley_card as sley_sheet
 from layouts.sheets import threading_chart as threading_sheet
 from layouts.sheets import warping_card as warping_sheet
 
@@ -40,6 +42,23 @@ def _threading_chart(project: Project, frame: Frame) -> Drawing:
     if most < GROUP:
         card = threading_chart(project, most)
     return threading_sheet.draw_threading_chart(card, frame)
+
+
+def _sley_card(project: Project, frame: Frame) -> Drawing:
+    drawings: list[Drawing] = []
+    for in_a_box in ENDS_IN_A_BOX:
+        drawings.append(sley_sheet.draw_sley_card(sley_card(project, in_a_box), frame))
+        if len(drawings[-1].pages) == 1:
+            break
+    return min(drawings, key=lambda drawing: len(drawing.pages))
+
+
+def _sett_table(project: Project, frame: Frame) -> Drawing:
+    # Read only where somebody keeps reeds: every other print would wait for it in vain.
+    from cards.sett_table import sett_table  # noqa: PLC0415
+    from layouts.sheets.sett_table import draw_sett_table  # noqa: PLC0415
+
+    return draw_sett_table(sett_table(project), frame)
 
 
 def _pick_tally(project: Project, frame: Frame) -> Drawing:
@@ -59,32 +78,49 @@ def _cloth_sheet(project: Project, frame: Frame) -> Drawing:
 
 
 CLOTH_SHEET = "cloth-sheet"
+SETT_TABLE = "sett-table"
 
 # In the order in which a weaver takes them up.
 SHEETS: dict[str, Sheet] = {
     warping_sheet.SLUG: _warping_card,
     threading_sheet.SLUG: _threading_chart,
+    sley_sheet.SLUG: _sley_card,
     tally_sheet.SLUG: _pick_tally,
     draft_drawing.SLUG: _draft_sheet,
     CLOTH_SHEET: _cloth_sheet,
+    SETT_TABLE: _sett_table,
 }
 
-# Sheets that only some projects have, and which do.
-_ONLY_FOR: dict[str, Callable[[Project], bool]] = {
-    CLOTH_SHEET: lambda project: project.cloth.has_layers
+# Sheets that only some projects have, which do, and what the others lack.
+_ONLY_FOR: dict[str, tuple[Callable[[Project], bool], str]] = {
+    CLOTH_SHEET: (lambda project: project.cloth.has_layers, "whose draft makes a single layer"),
+    sley_sheet.SLUG: (lambda project: project.in_reed is not None, "whose loom has no reed"),
+    SETT_TABLE: (lambda project: project.in_reed is not None, "whose loom has no reed"),
+}
+
+# Sheets that are printed only when they are asked for, but for some projects.
+_ON_REQUEST: dict[str, Callable[[Project], bool]] = {
+    SETT_TABLE: lambda project: project.in_reed is None or not project.in_reed.owned
 }
 
 # A whole folio goes without these where the paper is too small for them: no loom waits for them.
-OPTIONAL = frozenset({draft_drawing.SLUG, CLOTH_SHEET})
+OPTIONAL = frozenset({draft_drawing.SLUG, CLOTH_SHEET, SETT_TABLE})
 
 
-def sheets_of(project: Project) -> dict[str, Sheet]:
-    """Return the sheets on which there is something to draw for a project."""
+def sheets_of(project: Project, *, asked: bool = False) -> dict[str, Sheet]:
+    """Return the sheets of a project's folio; with `asked` also those printed on request only."""
     return {
         name: draw
         for name, draw in SHEETS.items()
-        if name not in _ONLY_FOR or _ONLY_FOR[name](project)
+        if not lacking(project, name)
+        and (asked or name not in _ON_REQUEST or not _ON_REQUEST[name](project))
     }
+
+
+def lacking(project: Project, name: str) -> str:
+    """Return why there is nothing to draw on a sheet for a project, or nothing."""
+    there, why = _ONLY_FOR.get(name, (None, ""))
+    return "" if there is None or there(project) else why
 
 
 # What a sheet needs between its margins: three columns of figures at arm's length and a row of
@@ -132,8 +168,8 @@ def print_folio(
     be written, PaperTooSmall when a sheet does not fit that was named or that no weaver can do
     without; then nothing in the folder has changed.
     """
-    sheets = sheets_of(project)
-    chosen = [name for name in sheets if name in names] if names else list(sheets)
+    whole = list(sheets_of(project))
+    chosen = [name for name in sheets_of(project, asked=True) if name in names] if names else whole
     wanted = [_Wanted(project, name) for name in chosen]
     wanted += [each for each in _on_others(others) if each.name in chosen]
     drawings: list[Drawing] = []
@@ -142,7 +178,7 @@ def print_folio(
         step(0.5 * number / len(wanted))
     files = []
     if form != "svg":
-        parts = [stem] if len(chosen) == len(sheets) else [stem, *chosen]
+        parts = [stem] if chosen == whole else [stem, *chosen]
         files.append(pdf_file(project, drawings, ".".join(parts)))
         step(0.75)
     if form != "pdf":

@@ -104,7 +104,13 @@ def test_a_folio_is_one_pdf_and_one_svg_a_page(tmp_path):
     assert root["/ViewerPreferences"]["/PrintScaling"] == "/None"
     assert reader.metadata.title == "Estuary kitchen towels (FW-007)"
     titles = [each.title for each in reader.outline if not isinstance(each, list)]
-    assert titles == ["Warping card", "Threading chart", "Pick tally", "Draft sheet"]
+    assert titles == [
+        "Warping card",
+        "Threading chart",
+        "Sley card",
+        "Pick tally",
+        "Draft sheet",
+    ]
     assert reader.page_labels[0] == "Warping card 1"
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 Unit = Literal[
-    "mm", "per mm", "fraction", "ends", "picks", "pieces", "g", "tex", "packages", "cost"
+    "mm", "per mm", "fraction", "ends", "dents", "picks", "pieces", "g", "tex", "packages", "cost"
 ]
 Inputs = tuple[tuple[str, float, Unit], ...]
 Origin = Literal["worked out", "given", "assumed"]

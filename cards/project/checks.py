@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from cards.calculation.sley import Sleying, pattern_text
 from cards.calculation.warp import Rates, finished_width
 from cards.loom.heddles import shortages
 from cards.project.ends import finished_width_wanted
@@ -26,20 +25,6 @@ def check_allowances(rates: Rates, problems: Problems) -> None:
             f"({rates.take_up.value:.0%}), of which it is a part",
             "give both, measured on the same cloth",
             "allowances",
-        )
-
-
-def check_sett(sleying: Sleying, problems: Problems) -> None:
-    """Warn of a reed that cannot give the sett."""
-    if abs(sleying.error) > _SETT_TOLERANCE:
-        problems.warning(
-            "reed-off-sett",
-            f"the nearest sleying in this reed, {pattern_text(sleying.pattern)}, is "
-            f"{abs(sleying.error):.1%} {'closer' if sleying.error > 0 else 'more open'} than the "
-            "sett",
-            "choose another reed, or make the sett what the reed gives",
-            "loom",
-            "reed",
         )
 
 

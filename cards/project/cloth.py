@@ -96,6 +96,14 @@ class Cloth:
             if before.lanes != after.lanes and set(before.lanes) == set(after.lanes)
         )
 
+    @property
+    def fold_sides(self) -> tuple[Side, ...]:
+        """The sides at which cloth is folded anywhere in the piece, left before right."""
+        sides = {
+            fold for stretch in self.stretches for piece in stretch.pieces for fold in piece.folds
+        }
+        return tuple(sorted(sides))
+
     def lanes_in(self, layer: Layer) -> tuple[int, ...]:
         """Return the warps whose ends a layer has: several where layers are woven together."""
         home = {

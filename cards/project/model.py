@@ -19,6 +19,7 @@ from cards.calculation.yarn_need import Need, PutUp
 from cards.loom.pressing import Treadle
 from cards.loom.shed import has_ties
 from cards.project.cloth import Cloth
+from cards.project.in_reed import InReed
 from cards.sequence import Sequence
 from cards.spec import Conventions, Finding, Paper, ProjectInfo
 from cards.units import Units
@@ -256,7 +257,8 @@ class Totals:
 class Project:
     """The whole project, ready for any card.
 
-    `chosen` says in words what was chosen where a layered draft was built.
+    `chosen` says in words what was chosen where a layered draft was built. `reed` is dents per mm;
+    `sleying` and `in_reed` are None without one.
     """
 
     info: ProjectInfo
@@ -276,6 +278,7 @@ class Project:
     steps: tuple[Step, ...]
     cloth: Cloth
     chosen: tuple[str, ...] = ()
+    in_reed: InReed | None = None
 
     def yarn(self, key: str) -> ProjectYarn:
         """Return the yarn of that key in the spec."""

@@ -8,7 +8,6 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from cards.calculation.rounding import whole_up
-from cards.calculation.sley import Sleying, pattern_text, sley
 from cards.calculation.warp import (
     PieceLengths,
     Rates,
@@ -29,7 +28,6 @@ from cards.project.analysis import analyse
 from cards.project.checks import (
     check_allowances,
     check_loom,
-    check_sett,
     check_size,
     check_warp_length,
     check_width,
@@ -60,6 +58,7 @@ from cards.project.rates import (
 )
 from cards.project.shares import totals_of, warp_shares, weft_shares
 from cards.project.shuttles import built_shuttles, written_shuttles
+from cards.project.sleying import in_reed_of, sleying_of, widths_of
 from cards.project.ties import Ties
 from cards.project.treadles import settle_treadles
 from cards.project.weaving import Piece, plan_piece, weave_piece
@@ -116,29 +115,30 @@ class _Bench:
         sett = self._sett(lengths, layered)
         piece = plan_piece(spec, lengths.weave_to, sett, self.rates, layered, work, problems)
         ends, built = self._ends(layered, piece, sett)
-        sleying = self._sleying(sett, ends)
-        width = self._width(sett, ends, sleying)
         sections = self._sections(layered, piece, built)
-        length = self._length(lengths, sections)
-        widths = layered.widths if layered else written_widths(spec)
-        self.warp = self._warp(yarns, ends, width, widths, length)
-        check_width(spec, self.warp, sett, problems)
-        weft = self._weft(yarns, sections, sett, width)
-        check_size(ends.number, weft.picks_each, problems)
-        tie_up = spec.draft.tie_up or {}
+        check_size(ends.number, sum(section.picks for section in sections), problems)
         threading = tuple(ends.threading.values())
+        tie_up = spec.draft.tie_up or {}
         pressed, ties = settle_treadles(spec, sections, tie_up, threading, problems)
         draft = self._draft(threading, sections, pressed)
-        loom = self._loom(draft, ties)
-        check_counterbalance(loom, draft, problems)
-        check_loom(spec, self.warp, loom, self.rates, problems)
         shuttles, plan = (
             built_shuttles(spec, built) if built else written_shuttles(spec, sections, problems)
         )
         asked = layered.asked if layered else ()
         warps = built.warps if built else ()
         cloth = analyse(draft.drawdown, sections, shuttles, plan, asked, warps)
-        loom = with_look_treadles(loom, cloth, threading)
+        # Only now is it known where the cloth is folded.
+        reed = in_reed_of(spec, sett, cloth, problems)
+        sleying = sleying_of(spec, sett, ends.number, reed, work, problems)
+        width = widths_of(spec, sett, ends.number, sleying, work)
+        length = self._length(lengths, sections)
+        widths = layered.widths if layered else written_widths(spec)
+        self.warp = self._warp(yarns, ends, width, widths, length)
+        check_width(spec, self.warp, sett, problems)
+        weft = self._weft(yarns, sections, sett, width[0])
+        loom = with_look_treadles(self._loom(draft, ties), cloth, threading)
+        check_counterbalance(loom, draft, problems)
+        check_loom(spec, self.warp, loom, self.rates, problems)
         check_cloth(spec, draft, self.warp, weft, cloth, layered, problems)
         return Project(
             info=spec.project,
@@ -152,12 +152,13 @@ class _Bench:
             draft=draft,
             loom=loom,
             sleying=sleying,
-            reed=spec.loom.reed,
+            reed=float(sleying.reed) if sleying else None,
             winding=winding_of(spec, ends.order, self.units),
             totals=totals_of(yarns, self.warp.by_yarn, weft.by_yarn, self.extra, work),
             steps=tuple(work.steps),
             cloth=cloth,
             chosen=built.chosen if built else (),
+            in_reed=reed,
         )
 
     def _layered(self) -> LayeredPlan | None:
@@ -233,38 +234,6 @@ class _Bench:
             )
         return sett
 
-    def _sleying(self, sett: Sett, ends: Ends) -> Sleying | None:
-        reed = self.spec.loom.reed
-        if reed is None:
-            return None
-        sleying = sley(sett.ends_total, reed, ends.number, self._layers_in_a_dent(sett, reed))
-        self.work.worked(
-            "true sett",
-            f"reed × {pattern_text(sleying.pattern)} in a dent on average",
-            (("reed", reed, "per mm"), ("sett", sett.ends_total, "per mm")),
-            sleying.true_sett_per_mm,
-            "per mm",
-        )
-        check_sett(sleying, self.problems)
-        return sleying
-
-    def _layers_in_a_dent(self, sett: Sett, reed: float) -> int:
-        """Keep layers whole in each dent where the sett lets them (common practice)."""
-        per_dent = sett.ends_total / reed / sett.layers
-        return sett.layers if abs(per_dent - round(per_dent)) < 1e-6 else 1
-
-    def _width(self, sett: Sett, ends: Ends, sleying: Sleying | None) -> float:
-        if self.spec.given.width_in_reed is not None:
-            return self.spec.given.width_in_reed
-        true_sett = sleying.true_sett_per_mm if sleying else sett.ends_total
-        return self.work.worked(
-            "width in the reed",
-            "ends ÷ true sett",
-            (("ends", ends.number, "ends"), ("true sett", true_sett, "per mm")),
-            ends.number / true_sett,
-            "mm",
-        )
-
     def _length(self, piece: PieceLengths, sections: tuple[WovenSection, ...]) -> float:
         """Return the warp length: given, or what the pieces as they are really woven need."""
         spec, work = self.spec, self.work
@@ -300,7 +269,7 @@ class _Bench:
         self,
         yarns: tuple[ProjectYarn, ...],
         ends: Ends,
-        width: float,
+        width: tuple[float, float],
         widths: Fraction,
         length: float,
     ) -> Warp:
@@ -315,9 +284,9 @@ class _Bench:
             order=ends.order,
             selvedges=ends.selvedges,
             first_end=spec.conventions.first_end,
-            width_in_reed=width,
+            width_in_reed=width[0],
             width_given=spec.given.width_in_reed is not None,
-            finished_width=finished_width(width, self.rates) * float(widths),
+            finished_width=finished_width(width[1], self.rates) * float(widths),
             widths=widths,
             length=length,
             length_given=spec.given.warp_length is not None,

@@ -30,6 +30,7 @@ from cards.spec.places import Places
 from cards.spec.read import Reading, read_source, read_spec
 from cards.spec.refusal import NotationError
 from cards.spec.schema import spec_schema
+from cards.spec.sley_models import Sley
 from cards.spec.yarn_notation import Label, Price, PutUp
 
 __all__ = [
@@ -58,6 +59,7 @@ __all__ = [
     "Section",
     "Selvedges",
     "Shrinkage",
+    "Sley",
     "Spec",
     "Warping",
     "WeaveText",

@@ -11,6 +11,7 @@ from cards.spec.findings import Finding
 from cards.spec.parts import Parts
 from cards.spec.places import Step
 from cards.spec.quoting import shortened
+from cards.spec.sley_checks import check_sley
 from cards.spec.words import suggestion
 
 # ISO 838: two holes of 6 mm, 80 mm apart; beside each a mark of 4 mm.
@@ -28,6 +29,7 @@ def check(parts: Parts) -> list[Finding]:
     _check_looms(parts)
     _check_sections(parts)
     _check_paper(parts)
+    check_sley(parts)
     check_draft(parts)
     return parts.findings
 

@@ -15,6 +15,7 @@ from cards.spec.conventions import Conventions
 from cards.spec.layer_models import DoubleWeave, Join, LayerYarns, Stack
 from cards.spec.quoting import shortened
 from cards.spec.refusal import NotationError
+from cards.spec.sley_models import Reed, Reeds, Sley
 from cards.spec.words import text_of
 from cards.spec.yarn_notation import WHOLE_SYSTEMS, parse_count, parse_size
 
@@ -124,7 +125,10 @@ class Loom(SpecModel):
     picks_a_bar: kind.PicksABar = Field(1, description="Picks that one bar of a dobby gives")
     least_bars: kind.LeastBars | None = Field(None, description="Shortest chain of bars it takes")
     width: kind.Length | None = Field(None, description="Weaving width")
-    reed: kind.Sett | None = Field(None, description="Dents to a length, as 40 per 10 cm")
+    reed: Reed | None = Field(None, description="Dents to a length, as 40 per 10 cm")
+    reeds: Reeds | None = Field(
+        None, description="Those that the weaver owns for it, of which the best is taken"
+    )
     heddles: kind.Heddles | None = Field(
         None, description="On every shaft, or one number a shaft, shaft 1 first"
     )
@@ -293,6 +297,7 @@ class Spec(SpecModel):
     warp_order: kind.Order | None = Field(None, description="Ends and yarns, first end first")
     weft_order: kind.Order | None = Field(None, description="Picks and yarns, first pick first")
     selvedges: Selvedges = Field(Selvedges.model_construct(), description="Ends added at the edges")
+    sley: Sley = Field(Sley.model_construct(), description="How the ends lie in the reed")
     weave: list[Section] = Field([], description="The sections of one piece, in weaving order")
     warping: Warping = Field(Warping.model_construct(), description="How the warp is wound")
     conventions: Conventions = Field(

@@ -47,7 +47,7 @@ _SHORT = ("mm", "cm", "m", "in", "ft", "yd", "g", "kg", "oz", "lb")
 _THREADS = {"epi", "ppi", "dpi"}
 
 LONGEST = 1_000_000.0  # 1 km in mm
-_DENSEST = Fraction(100)
+_DENSEST = 10_000  # threads in 10 cm
 _HEAVIEST = Fraction(1_000_000)  # 1 t in g
 _EXAMPLES = {"length": "130 cm or 51 in", "mass": "100 g or 4 oz"}
 _NAMES = {"length": "a length", "mass": "a mass", "density": "threads to a length"}
@@ -106,10 +106,10 @@ def parse_percent(value: object, *, least: int = 0, most: int = 60) -> float:
     return float(number / 100)
 
 
-def parse_density(value: object, *, least: int = 0) -> float:
+def parse_density(value: object, *, least: int = 0, most: int = _DENSEST) -> float:
     """Return threads or dents per mm, such as `40 per 10 cm`, `5 per cm`, `24 epi`.
 
-    `least` counts them in 10 cm; fewer are refused as absurd.
+    `least` and `most` count them in 10 cm; fewer and more are refused as absurd.
 
     >>> parse_density("40 per 10 cm")
     0.4
@@ -120,7 +120,8 @@ def parse_density(value: object, *, least: int = 0) -> float:
     short = re.fullmatch(r"\s*(epi|ppi|dpi)\s*", rest, re.IGNORECASE)
     density = number / (INCH if short else _taken_per(text, end))
     _not_below(text, density, Fraction(least, 100), f"{least} per 10 cm")
-    _not_above(text, density, _DENSEST, "100 per mm")
+    limit = "100 per mm" if most == _DENSEST else f"{most} per 10 cm"
+    _not_above(text, density, Fraction(most, 100), limit)
     return float(density)
 
 

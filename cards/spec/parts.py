@@ -12,6 +12,7 @@ from cards.sequence import Sequence
 from cards.spec.findings import Finding, Level
 from cards.spec.models import Cloth, Draft, Loom, Paper, Section, Selvedges, Spec, Yarn
 from cards.spec.places import Places, Step
+from cards.spec.sley_models import Sley
 
 Path = tuple[Step, ...]
 _MOST_TOLD = 200
@@ -34,6 +35,7 @@ class Parts:
     expected_layers: int | None = None
     weave: list[Section] = field(default_factory=list)
     looms: list[Loom] = field(default_factory=list)
+    sley: Sley | None = None
     broken: frozenset[Path] = frozenset()
     findings: list[Finding] = field(default_factory=list)
 
@@ -54,6 +56,7 @@ class Parts:
             getattr(spec.expect, "layers", None),
             spec.weave or [],
             spec.looms or [],
+            spec.sley,
             broken,
         )
 

@@ -46,8 +46,10 @@ def test_a_float_sett_that_comes_out_has_no_error():
 def test_a_sparse_warp_leaves_dents_empty():
     wide = in_inches(2.5, 10, ends=10)
     assert pattern_text(wide.pattern) == "0-0-0-1"
-    assert (wide.dents, wide.error) == (40, 0)
-    assert wide.width_mm == pytest.approx(4 * 25.4)
+    # Nine times 1-0-0-0 and the last end: from the first end to the last, 37 dents of 1/10 in.
+    assert (wide.dents, wide.error) == (37, 0)
+    assert wide.per_dent() == (1, 0, 0, 0) * 9 + (1,)
+    assert wide.width_mm == pytest.approx(3.7 * 25.4)
 
 
 def test_a_warp_too_sparse_for_ten_dents_is_returned_with_its_error():
@@ -77,9 +79,11 @@ def test_a_sleying_holds_together(sett, reed, ends, multiple):
     assert all(dent % multiple == 0 for dent in made.pattern)
     dents = made.per_dent()
     assert (len(dents), sum(dents)) == (made.dents, ends)
+    assert dents[0] > 0
     assert dents[-1] > 0
     assert made.true_sett_per_mm == pytest.approx(sum(made.pattern) / len(made.pattern) * reed)
-    assert made.width_mm == pytest.approx(ends / made.true_sett_per_mm)
+    assert made.width_mm == pytest.approx(made.dents / reed)
+    assert made.cloth_width_mm == pytest.approx(ends / made.true_sett_per_mm)
     assert made.error == pytest.approx(made.true_sett_per_mm / sett - 1, abs=1e-9)
 
 

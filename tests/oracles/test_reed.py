@@ -1,13 +1,17 @@
 """Published reeds and sleying orders. The figure and its source stand beside each test.
 
-Reed numbers of old systems are turned into dents per inch here; the program knows dents only.
+Reed numbers of old systems are turned into dents to a length here, as a spec would say it; the
+program knows no such numbers.
 """
 
 from fractions import Fraction
 
 import pytest
 
-from cards.calculation.sley import pattern_text, sley
+from cards.calculation.sett_table import sett_rows
+from cards.calculation.sley import exact_density, pattern_text, sley
+from cards.loom.heddles import heddles_needed
+from cards.spec.sley_models import parse_reed
 
 INCH = Fraction(254, 10)
 
@@ -71,6 +75,8 @@ def test_40s_stockport_in_a_beer_width():
     made = in_inches(20, Fraction(40, 2), ends=485)
     assert made.dents == 485
     assert made.width_mm == pytest.approx(24.25 * 25.4)
+    # The same page: 20 dents are a beer, so it has 24 1/4 of them in that width.
+    assert Fraction(made.dents, 20) == Fraction(97, 4)
 
 
 def test_scotch_2000():
@@ -95,3 +101,48 @@ def test_72s_bradford_at_three_a_dent():
     # an inch.
     made = in_inches(120, Fraction(72 * 20, 36))
     assert (made.pattern, made.error) == ((3,), 0)
+
+
+def dents_per_inch(text):
+    return exact_density(parse_reed(text)) * INCH
+
+
+def test_50_sett_bradford():
+    # Taylor, mirror page 244: 50 beers of 40 ends in 36 in are 500/9 ends an inch. A beer of 40
+    # ends is 20 dents at two a dent.
+    reed = exact_density(parse_reed(f"{50 * 20} per 36 in"))
+    row = next(each for each in sett_rows([reed]) if each.pattern == (2,))
+    assert row.setts[0] * INCH == Fraction(500, 9)
+
+
+def test_10s_irish_in_dents_per_inch():
+    # NIMI, Shawl Weaving Artisan - TT, p. 74: 10 hundreds of dents in 40 in are 25 an inch, and
+    # 40 dents an inch (40s Radcliffe) are 80 in 2 in.
+    assert dents_per_inch("1000 per 40 in") == 25
+    assert dents_per_inch("80 per 2 in") == 40
+
+
+def test_72s_stockport_in_dents_per_inch():
+    # "Reed calculations", mytextilenotes.blogspot.com: 36.
+    assert dents_per_inch("72 per 2 in") == 36
+
+
+def test_taffeta_counted_in_a_quarter_of_an_inch():
+    # Wolfensberger, p. 70: 30 repeats of 2 ends in 1/4 in are 240 ends an inch.
+    ends = 30 * 2
+    reed = exact_density(parse_reed("80 per in"))
+    made = sley(ends * 4 / INCH, reed, ends)
+    assert (made.pattern, made.dents) == ((3,), 20)
+    assert made.width_mm == pytest.approx(25.4 / 4)
+
+
+def test_heddles_of_100_ends_on_four_shafts():
+    # Wolfensberger, p. 71: 25 an inch on each shaft.
+    assert heddles_needed([1, 2, 3, 4] * 25, 4) == (25, 25, 25, 25)
+
+
+def test_heddles_of_a_draft_on_five_shafts():
+    # Wolfensberger, p. 71: a repeat of 12 ends that uses five shafts 1, 2, 3, 4 and 2 times, five
+    # repeats to the inch: 60 ends, and 5, 10, 15, 20 and 10 heddles.
+    repeat = [1, 2, 2, 3, 3, 3, 4, 4, 4, 4, 5, 5]
+    assert heddles_needed(repeat * 5, 5) == (5, 10, 15, 20, 10)

@@ -71,3 +71,11 @@ def everything():
         ),
         "even tube": written("1/123/3/134", "(1 2 3 4) to fill", expect={"pieces": "tube", "layers": "2"}),
     }  # fmt: skip
+
+
+def in_inches(weave, **changes):
+    """Return a project of layers in the worked good spec, `weave` being keys of `double_weave`."""
+    keys = {"layers": "2", "warps": "natural", "wefts": "natural"} | weave
+    return project_of(
+        **{"sett": "12 per in", "picks": "12 per in", "draft": {"double_weave": keys}} | changes
+    )

@@ -63,6 +63,8 @@ def test_a_double_width_throw():
         {"join": "left"},
         cloth={"width": "54 in", "length": "72 in", "fringe": {"length": "5 in"}},
         loom={"action": "rising", "shafts": "4", "treadles": "4", "reed": "12 per in"},
+        # The figures above are those of an even sleying.
+        sley={"fold_open": "0"},
     )
     assert step(project, "width wanted in the reed").value / IN == pytest.approx(31.22, abs=0.005)
     assert step(project, "ends").raw == pytest.approx(749.2, abs=0.05)
