@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
+from cards.loom.heddles import HeddlePlan
 from cards.project.model import Project
 
 Data = dict[str, Any]
@@ -17,7 +18,7 @@ def loom_data(project: Project) -> Data:
     """Return the loom that a project is worked out for.
 
     `tie_up` is what each treadle raises and sinks when it is pressed alone, `cords` the ties that
-    make it do so.
+    make it do so. `heddles_there` is None where the spec does not say what hangs on the shafts.
     """
     loom = project.loom
     return {
@@ -25,6 +26,7 @@ def loom_data(project: Project) -> Data:
         "action": loom.action,
         "shafts": loom.shafts,
         "heddles": list(loom.heddles),
+        **_heddles(project.heddle_plan),
         "treadles": loom.treadles,
         "tie_up": [
             {"treadle": each.number, "rise": list(each.rise), "sink": list(each.sink)}
@@ -38,6 +40,25 @@ def loom_data(project: Project) -> Data:
         "look_treadles": list(loom.looks),
         "shaft_1": loom.shaft_1,
         "treadle_1": loom.treadle_1,
+    }
+
+
+def _heddles(plan: HeddlePlan) -> Data:
+    """Return the heddles shaft by shaft, shaft 1 first, and the moves before threading."""
+    edges = [each.edges for each in plan.shafts]
+    return {
+        "heddles_there": list(plan.there) if plan.there is not None else None,
+        "heddle_sides": [
+            {"left": each.left, "middle": each.middle, "right": each.right} for each in plan.shafts
+        ],
+        "heddles_spare": [
+            {"left": each[0], "right": each[1]} if each is not None else None for each in edges
+        ],
+        "heddle_moves": [
+            {"from": move.source, "to": move.target, "heddles": move.heddles} for move in plan.moves
+        ],
+        "heddle_moves_fewest": plan.fewest,
+        "heddles_to_add": [each.added for each in plan.shafts],
     }
 
 

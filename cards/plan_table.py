@@ -120,6 +120,13 @@ def _loom(project: Project, figures: Figures) -> Rows:
         ("shafts", str(loom.shafts)),
         ("heddles", ", ".join(f"{n}: {many}" for n, many in enumerate(loom.heddles, start=1))),
     ]
+    plan = project.heddle_plan
+    moves = [f"{each.heddles} from shaft {each.source} to {each.target}" for each in plan.moves]
+    if moves:
+        rows.append(("move heddles", ", ".join(moves)))
+    if plan.added:
+        adds = [f"{each.added} on shaft {each.shaft}" for each in plan.shafts if each.added]
+        rows.append(("add heddles", ", ".join(adds)))
     if project.sleying is not None and project.reed is not None:
         pattern = pattern_text(project.sleying.pattern)
         reed = figures.both("reed", project.reed)

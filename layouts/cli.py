@@ -269,7 +269,7 @@ def _stem(spec: str) -> str:
 def _check_sheets(sheets: Sequence[str]) -> None:
     if not sheets:
         return
-    from layouts.folio import SHEETS  # noqa: PLC0415
+    from layouts.sheet_list import SHEETS  # noqa: PLC0415
 
     for name in sheets:
         if name not in SHEETS:
@@ -282,9 +282,9 @@ def _check_drawn(project: Project, spec: str, sheets: Sequence[str]) -> None:
     """Refuse a sheet on which there is nothing to draw for this project."""
     if not sheets:
         return
-    from layouts.folio import lacking, sheets_of  # noqa: PLC0415
+    from layouts.sheet_list import lacking, sheets_of  # noqa: PLC0415
 
-    there = sheets_of(project, asked=True)
+    there = sheets_of(project)
     for name in sheets:
         if name not in there:
             raise click.BadParameter(

@@ -11,117 +11,13 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from cards.draft_sheet import draft_sheet
-from cards.pick_tally import pick_tally
 from cards.project import Project
-from cards.sley_card import ENDS_IN_A_BOX, sley_card
 from cards.spec import PaperSize, parse_paper_size
-from cards.threading_chart import threading_chart
-from cards.threading_groups import GROUP
-from cards.warping_card import warping_card
 from layouts.drawing import Drawing
 from layouts.files import File, write_files
 from layouts.paper import Frame, PaperTooSmall, frame_for
 from layouts.pdf import pdf_bytes
-from layouts.sheets import draft_sheet as draft_drawing
-from layouts.sheets import pick_tally as tally_sheet
-from layouts.sheets import sley_card as sley_sheet
-from layouts.sheets import threading_chart as threading_sheet
-from layouts.sheets import warping_card as warping_sheet
-
-Sheet = Callable[[Project, Frame], Drawing]
-
-
-def _warping_card(project: Project, frame: Frame) -> Drawing:
-    return warping_sheet.draw_warping_card(warping_card(project), frame)
-
-
-def _threading_chart(project: Project, frame: Frame) -> Drawing:
-    card = threading_chart(project)
-    most = threading_sheet.most_in_a_group(card, frame.content[2])
-    if most < GROUP:
-        card = threading_chart(project, most)
-    return threading_sheet.draw_threading_chart(card, frame)
-
-
-def _sley_card(project: Project, frame: Frame) -> Drawing:
-    drawings: list[Drawing] = []
-    for in_a_box in ENDS_IN_A_BOX:
-        drawings.append(sley_sheet.draw_sley_card(sley_card(project, in_a_box), frame))
-        if len(drawings[-1].pages) == 1:
-            break
-    return min(drawings, key=lambda drawing: len(drawing.pages))
-
-
-def _sett_table(project: Project, frame: Frame) -> Drawing:
-    # Read only where somebody keeps reeds: every other print would wait for it in vain.
-    from cards.sett_table import sett_table  # noqa: PLC0415
-    from layouts.sheets.sett_table import draw_sett_table  # noqa: PLC0415
-
-    return draw_sett_table(sett_table(project), frame)
-
-
-def _pick_tally(project: Project, frame: Frame) -> Drawing:
-    return tally_sheet.draw_pick_tally(pick_tally(project), frame)
-
-
-def _draft_sheet(project: Project, frame: Frame) -> Drawing:
-    return draft_drawing.draw_draft_sheet(draft_sheet(project), frame)
-
-
-def _cloth_sheet(project: Project, frame: Frame) -> Drawing:
-    # Read only for projects of layers: every other print would wait for it in vain.
-    from cards.cloth_sheet import cloth_sheet  # noqa: PLC0415
-    from layouts.sheets.cloth_sheet import draw_cloth_sheet  # noqa: PLC0415
-
-    return draw_cloth_sheet(cloth_sheet(project), frame)
-
-
-CLOTH_SHEET = "cloth-sheet"
-SETT_TABLE = "sett-table"
-
-# In the order in which a weaver takes them up.
-SHEETS: dict[str, Sheet] = {
-    warping_sheet.SLUG: _warping_card,
-    threading_sheet.SLUG: _threading_chart,
-    sley_sheet.SLUG: _sley_card,
-    tally_sheet.SLUG: _pick_tally,
-    draft_drawing.SLUG: _draft_sheet,
-    CLOTH_SHEET: _cloth_sheet,
-    SETT_TABLE: _sett_table,
-}
-
-# Sheets that only some projects have, which do, and what the others lack.
-_ONLY_FOR: dict[str, tuple[Callable[[Project], bool], str]] = {
-    CLOTH_SHEET: (lambda project: project.cloth.has_layers, "whose draft makes a single layer"),
-    sley_sheet.SLUG: (lambda project: project.in_reed is not None, "whose loom has no reed"),
-    SETT_TABLE: (lambda project: project.in_reed is not None, "whose loom has no reed"),
-}
-
-# Sheets that are printed only when they are asked for, but for some projects.
-_ON_REQUEST: dict[str, Callable[[Project], bool]] = {
-    SETT_TABLE: lambda project: project.in_reed is None or not project.in_reed.owned
-}
-
-# A whole folio goes without these where the paper is too small for them: no loom waits for them.
-OPTIONAL = frozenset({draft_drawing.SLUG, CLOTH_SHEET, SETT_TABLE})
-
-
-def sheets_of(project: Project, *, asked: bool = False) -> dict[str, Sheet]:
-    """Return the sheets of a project's folio; with `asked` also those printed on request only."""
-    return {
-        name: draw
-        for name, draw in SHEETS.items()
-        if not lacking(project, name)
-        and (asked or name not in _ON_REQUEST or not _ON_REQUEST[name](project))
-    }
-
-
-def lacking(project: Project, name: str) -> str:
-    """Return why there is nothing to draw on a sheet for a project, or nothing."""
-    there, why = _ONLY_FOR.get(name, (None, ""))
-    return "" if there is None or there(project) else why
-
+from layouts.sheet_list import BY_LOOM, OPTIONAL, SHEETS, folio_of, sheets_of
 
 # What a sheet needs between its margins: three columns of figures at arm's length and a row of
 # boxes beside them.
@@ -168,10 +64,10 @@ def print_folio(
     be written, PaperTooSmall when a sheet does not fit that was named or that no weaver can do
     without; then nothing in the folder has changed.
     """
-    whole = list(sheets_of(project))
-    chosen = [name for name in sheets_of(project, asked=True) if name in names] if names else whole
+    whole = list(folio_of(project))
+    chosen = _chosen(project, names)
     wanted = [_Wanted(project, name) for name in chosen]
-    wanted += [each for each in _on_others(others) if each.name in chosen]
+    wanted += _on_others(others, names)
     drawings: list[Drawing] = []
     for number, each in enumerate(wanted, start=1):
         drawings += _drawn(each, frame, note, named=bool(names))
@@ -190,6 +86,13 @@ def print_folio(
     return written
 
 
+def _chosen(project: Project, names: Sequence[str]) -> list[str]:
+    """Return the sheets named on which there is something to draw, or those of a whole folio."""
+    if not names:
+        return list(folio_of(project))
+    return [name for name in sheets_of(project) if name in names]
+
+
 @dataclass(frozen=True, slots=True)
 class _Wanted:
     """A sheet to be drawn; `loom` is a word for the loom, empty on the project's own."""
@@ -199,19 +102,15 @@ class _Wanted:
     loom: str = ""
 
 
-# Sheets that are not the same on every loom.
-_BY_LOOM = frozenset({"tie-up-card", tally_sheet.SLUG})
-
-
-def _on_others(projects: Sequence[Project]) -> Iterator[_Wanted]:
+def _on_others(projects: Sequence[Project], names: Sequence[str]) -> Iterator[_Wanted]:
     """Yield the sheets of other looms, loom by loom."""
     taken: set[str] = set()
     for number, project in enumerate(projects, start=2):
         slug = loom_slug(project.loom.name)
         slug = f"{slug}-{number}" if slug in taken else slug
         taken.add(slug)
-        for name in sheets_of(project):
-            if name in _BY_LOOM:
+        for name in _chosen(project, names):
+            if name in BY_LOOM:
                 yield _Wanted(project, name, slug)
 
 

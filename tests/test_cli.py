@@ -106,6 +106,7 @@ def test_a_folio_is_one_pdf_and_one_svg_a_page(tmp_path):
     titles = [each.title for each in reader.outline if not isinstance(each, list)]
     assert titles == [
         "Warping card",
+        "Heddle count",
         "Threading chart",
         "Sley card",
         "Pick tally",

@@ -10,7 +10,7 @@ from cards.cloth_words import pieces_words
 from cards.project import work_out
 from cards.spec import read_source
 from layouts.cli import STARTERS, main
-from layouts.folio import SHEETS
+from layouts.sheet_list import SHEETS
 from tests.project.worked import spec_text
 
 ROOT = Path(__file__).parents[1]

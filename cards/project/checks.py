@@ -1,11 +1,10 @@
-"""Findings about a project as worked out: does it fit the loom, is the warp enough, is it cloth."""
+"""Findings about a project as worked out: sett, width, warp, size."""
 
 from __future__ import annotations
 
-from cards.calculation.warp import Rates, finished_width
-from cards.loom.heddles import shortages
+from cards.calculation.warp import Rates
 from cards.project.ends import finished_width_wanted
-from cards.project.model import LoomPlan, Sett, Warp
+from cards.project.model import Sett, Warp
 from cards.project.problems import Problems
 from cards.spec import Spec
 
@@ -73,35 +72,6 @@ def check_warp_length(given: float, bare: float, needed: float, problems: Proble
             "given",
             "warp_length",
         )
-
-
-def check_loom(spec: Spec, warp: Warp, loom: LoomPlan, rates: Rates, problems: Problems) -> None:
-    """Check the width of the loom and its heddles."""
-    width = spec.loom.width
-    figures = problems.figures
-    if width is not None and warp.width_in_reed > width:
-        most = finished_width(width, rates) * float(warp.widths)
-        problems.error(
-            "too-wide",
-            f"the warp is {figures.width(warp.width_in_reed)} wide in the reed, the loom weaves "
-            f"{figures.width(width)}",
-            f"make the finished cloth no wider than {figures.both('width', most)}, or use a wider "
-            "loom",
-            "loom",
-            "width",
-        )
-    there = spec.loom.heddles
-    if isinstance(there, int):
-        there = (there,) * loom.shafts
-    if there is not None:
-        for short in shortages(loom.heddles, there):
-            problems.warning(
-                "too-few-heddles",
-                f"shaft {short.shaft} needs {short.needed} heddles and has {short.there}",
-                f"move or add {short.needed - short.there} before threading",
-                "loom",
-                "heddles",
-            )
 
 
 def check_size(ends: int, picks: int, problems: Problems) -> None:

@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from cards.calculation.sley import Sleying
 from cards.calculation.workings import Known, Step
 from cards.calculation.yarn_need import Need, PutUp
+from cards.loom.heddles import HeddlePlan
 from cards.loom.pressing import Treadle
 from cards.loom.shed import has_ties
 from cards.project.cloth import Cloth
@@ -271,6 +272,7 @@ class Project:
     weft: Weft
     draft: Draft
     loom: LoomPlan
+    heddle_plan: HeddlePlan
     sleying: Sleying | None
     reed: float | None
     winding: Winding
@@ -279,6 +281,7 @@ class Project:
     cloth: Cloth
     chosen: tuple[str, ...] = ()
     in_reed: InReed | None = None
+    loom_width: float | None = None
 
     def yarn(self, key: str) -> ProjectYarn:
         """Return the yarn of that key in the spec."""

@@ -22,6 +22,15 @@ class Problems:
         self.figures = Figures(units)
         self.findings: list[Finding] = []
 
+    def apart(self) -> Problems:
+        """Return a record of its own for a trial, whose findings nobody is told."""
+        return Problems(self._places, self.figures.units)
+
+    @property
+    def has_errors(self) -> bool:
+        """Whether an error was recorded."""
+        return any(finding.level == "error" for finding in self.findings)
+
     def error(self, code: str, message: str, mend: str, *path: str | int, offset: int = 0) -> None:
         """Record an error: the spec cannot be printed like this."""
         place = self._places.of(*path, offset=offset)

@@ -22,12 +22,11 @@ from cards.calculation.warp import (
 from cards.calculation.workings import Workings
 from cards.draft.drawdown import drawdown, lifts_of
 from cards.loom.counterbalance import usual_pairs
-from cards.loom.heddles import heddles_needed
+from cards.loom.heddles import heddle_plan, heddles_needed
 from cards.loom.shed import DEFAULT_ACTION
 from cards.project.analysis import analyse
 from cards.project.checks import (
     check_allowances,
-    check_loom,
     check_size,
     check_warp_length,
     check_width,
@@ -35,6 +34,7 @@ from cards.project.checks import (
 from cards.project.cloth_checks import check_cloth
 from cards.project.counterbalance_checks import check_counterbalance
 from cards.project.ends import Ends, settle_ends, written_widths
+from cards.project.fit import check_fit
 from cards.project.look_treadles import with_look_treadles
 from cards.project.model import (
     Around,
@@ -94,7 +94,7 @@ def work_out(reading: Reading) -> Outcome:
 class _Bench:
     """The half-done work: what later steps need of earlier ones."""
 
-    def __init__(self, spec: Spec, problems: Problems) -> None:
+    def __init__(self, spec: Spec, problems: Problems, *, trial: bool = False) -> None:
         self.spec = spec
         self.problems = problems
         self.units: Units = spec.units
@@ -104,6 +104,7 @@ class _Bench:
         self.lengths = loom_lengths_of(spec, self.units)
         self.fringe = 0.0
         self.warp: Warp | None = None
+        self.trial = trial
 
     def project(self) -> Project:
         """Work everything out; raises Stopped at the first thing that makes the rest impossible."""
@@ -134,11 +135,15 @@ class _Bench:
         length = self._length(lengths, sections)
         widths = layered.widths if layered else written_widths(spec)
         self.warp = self._warp(yarns, ends, width, widths, length)
+        if self.trial:
+            raise Stopped("a trial asks for the warp alone")
         check_width(spec, self.warp, sett, problems)
         weft = self._weft(yarns, sections, sett, width[0])
         loom = with_look_treadles(self._loom(draft, ties), cloth, threading)
         check_counterbalance(loom, draft, problems)
-        check_loom(spec, self.warp, loom, self.rates, problems)
+        heddles = heddle_plan(threading, loom.shafts, self.warp.first_end, spec.loom.heddles)
+        an_end = finished_width(1 / sett.ends_total, self.rates) * float(widths)
+        check_fit(spec, self.warp, an_end, draft, heddles, problems, self._again)
         check_cloth(spec, draft, self.warp, weft, cloth, layered, problems)
         return Project(
             info=spec.project,
@@ -151,6 +156,7 @@ class _Bench:
             weft=replace(weft, sections=pressed),
             draft=draft,
             loom=loom,
+            heddle_plan=heddles,
             sleying=sleying,
             reed=float(sleying.reed) if sleying else None,
             winding=winding_of(spec, ends.order, self.units),
@@ -159,7 +165,15 @@ class _Bench:
             cloth=cloth,
             chosen=built.chosen if built else (),
             in_reed=reed,
+            loom_width=spec.loom.width,
         )
+
+    def _again(self, spec: Spec) -> Warp | None:
+        """Return the warp of a changed spec, None where nothing comes of it."""
+        bench = _Bench(spec, self.problems.apart(), trial=True)
+        with suppress(Stopped):
+            bench.project()
+        return None if bench.problems.has_errors else bench.warp
 
     def _layered(self) -> LayeredPlan | None:
         """Return the layers that are to be built, if any; only then is their builder read."""

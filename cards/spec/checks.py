@@ -86,7 +86,12 @@ def _check_yarn(parts: Parts, name: str, offset: int, *path: Step) -> None:
 
 def _check_heddles(parts: Parts) -> None:
     loom = parts.loom
-    if loom is None or not isinstance(loom.heddles, tuple) or len(loom.heddles) == loom.shafts:
+    if loom is None or not isinstance(loom.heddles, tuple):
+        return
+    if len(loom.heddles) == loom.shafts:
+        if not any(loom.heddles):
+            message, mend = "no shaft has a heddle", "write how many there are, or leave it out"
+            parts.tell("error", "no-heddles", message, mend, "loom", "heddles")
         return
     message = f"{len(loom.heddles)} numbers of heddles for {loom.shafts} shafts"
     mend = "write one number a shaft, or a single one for all"

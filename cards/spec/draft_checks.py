@@ -18,6 +18,7 @@ from cards.spec.models import Draft
 from cards.spec.parts import Parts, Path
 from cards.spec.quoting import shortened
 from cards.spec.sequences import MOST_SHAFTS
+from cards.spec.shaft_checks import check_shafts
 from cards.spec.words import in_words
 
 Picks = Sequence[frozenset[int]]
@@ -36,7 +37,7 @@ def check_draft(parts: Parts) -> None:
     check_not_built(parts, draft)
     if draft.threading is None:
         return
-    _check_loom(parts, draft)
+    check_shafts(parts, draft)
     _check_plan(parts, draft)
     _check_ties(parts, draft)
     _check_sheds(parts, draft)
@@ -65,40 +66,8 @@ def _lifts(parts: Parts, draft: Draft) -> Iterator[tuple[Path, Picks]]:
             yield ("weave", position, "lifts"), section.lifts
 
 
-def _check_loom(parts: Parts, draft: Draft) -> None:
-    if parts.loom is None:
-        return
-    shafts = parts.loom.shafts
-    threadings: list[tuple[Path, Sequence[int]]] = [(("draft", "threading"), _threaded_by(draft))]
-    for side in ("right", "left"):
-        threading = getattr(parts.selvedges, side, None)
-        if threading is not None:
-            threadings.append((("selvedges", side), threading))
-    for path, threading in threadings:
-        places = ((run.value, run.offset) for run in threading.runs())
-        _beyond(parts, "shaft", shafts, places, path)
-    for path, lifts in _lifts(parts, draft):
-        _beyond(parts, "shaft", shafts, _numbers(lifts), path)
-    for treadle, tied in (draft.tie_up or {}).items():
-        _beyond(
-            parts, "shaft", shafts, ((each, 0) for each in tied), ("draft", "tie_up", str(treadle))
-        )
-
-
 def _numbers(picks: Picks) -> Iterator[tuple[int, int]]:
     return ((each, run.offset) for run in picks.runs() for each in sorted(run.value))
-
-
-def _beyond(
-    parts: Parts, what: str, most: int, numbers: Iterator[tuple[int, int]], path: Path
-) -> None:
-    told = set()
-    for number, offset in numbers:
-        if number > most and number not in told:
-            told.add(number)
-            message = f"{what} {number} is used, but the loom has {most}"
-            mend = f"use {what}s 1 to {most}, or mend loom.{what}s"
-            parts.tell("error", f"{what}-beyond-loom", message, mend, *path, offset=offset)
 
 
 def _check_plan(parts: Parts, draft: Draft) -> None:

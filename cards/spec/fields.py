@@ -62,6 +62,14 @@ def _cloth_length(value: object) -> float:
     return notation.parse_length(value, least=5)
 
 
+def _loom_width(value: object) -> float:
+    return notation.parse_length(value, least=20, most=10_000)
+
+
+def _longest_warp(value: object) -> float:
+    return notation.parse_length(value, least=500, most=200_000)
+
+
 def _sett(value: object) -> float:
     return notation.parse_density(value, least=1)
 
@@ -78,7 +86,7 @@ def _section_length(value: object) -> float | Literal["fill"]:
 
 def _heddles(value: object) -> int | tuple[int, ...]:
     if isinstance(value, (list, tuple)) or len(words.text_of(value, "heddles").split()) > 1:
-        return words.read_numbers(value, "heddles", 5000)
+        return words.read_numbers(value, "heddles", 5000, least=0)
     return words.read_whole(value, "heddles", 1, 5000)
 
 
@@ -108,6 +116,8 @@ Note = Annotated[str, *_line(texts.MOST_IN_A_NOTE)]
 Passage = Annotated[str, *_read(texts.read_passage, _text(texts.MOST_IN_A_PASSAGE))]
 Length = Annotated[float, *_read(notation.parse_length, _LENGTH)]
 ClothLength = Annotated[float, *_read(_cloth_length, _LENGTH)]
+LoomWidth = Annotated[float, *_read(_loom_width, _LENGTH)]
+LongestWarp = Annotated[float, *_read(_longest_warp, _LENGTH)]
 LengthOrNothing = Annotated[float, *_read(_length_or_nothing, _LENGTH)]
 SectionLength = Annotated[
     float | Literal["fill"],

@@ -124,7 +124,8 @@ class Loom(SpecModel):
     )
     picks_a_bar: kind.PicksABar = Field(1, description="Picks that one bar of a dobby gives")
     least_bars: kind.LeastBars | None = Field(None, description="Shortest chain of bars it takes")
-    width: kind.Length | None = Field(None, description="Weaving width")
+    width: kind.LoomWidth | None = Field(None, description="Weaving width")
+    longest_warp: kind.LongestWarp | None = Field(None, description="What the warp beam holds")
     reed: Reed | None = Field(None, description="Dents to a length, as 40 per 10 cm")
     reeds: Reeds | None = Field(
         None, description="Those that the weaver owns for it, of which the best is taken"

@@ -178,8 +178,8 @@ def read_date(value: object) -> dt.date:
         ) from None
 
 
-def read_numbers(value: object, what: str, most: int) -> tuple[int, ...]:
-    """Return whole numbers written side by side or as a list, each from 1 to `most`.
+def read_numbers(value: object, what: str, most: int, least: int = 1) -> tuple[int, ...]:
+    """Return whole numbers written side by side or as a list, each from `least` to `most`.
 
     A lone 0 and an empty text both mean none at all.
     """
@@ -187,7 +187,7 @@ def read_numbers(value: object, what: str, most: int) -> tuple[int, ...]:
         numbers = []
         for position, each in enumerate(value):
             try:
-                numbers.append(read_whole(each, what, 1, most))
+                numbers.append(read_whole(each, what, least, most))
             except NotationError as error:
                 raise _inside(error, position) from None
         return tuple(numbers)
@@ -197,7 +197,7 @@ def read_numbers(value: object, what: str, most: int) -> tuple[int, ...]:
     numbers = []
     for match in re.finditer(r"[^\s,+]+", text):
         try:
-            numbers.append(read_whole(match.group(), what, 1, most))
+            numbers.append(read_whole(match.group(), what, least, most))
         except NotationError as error:
             raise error.moved(match.start()) from None
     return tuple(numbers)

@@ -2,7 +2,6 @@
 
 from fractions import Fraction
 from itertools import accumulate
-from pathlib import Path
 
 import pytest
 
@@ -13,8 +12,8 @@ from cards.sley_card import sley_card
 from cards.spec import read_spec
 from tests.project.layered_specs import in_inches
 from tests.project.worked import outcome_of, project_of
+from tests.worked_specs import SPECS
 
-SPECS = sorted((Path(__file__).parents[2] / "specs").glob("*.yaml"))
 LOOM = {"action": "rising", "shafts": "8", "treadles": "8"}
 
 

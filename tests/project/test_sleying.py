@@ -1,7 +1,5 @@
 """The sleying of whole projects: which reed, folds found by the analysis, one width everywhere."""
 
-from pathlib import Path
-
 import pytest
 
 from cards.plan_json import plan_data
@@ -10,8 +8,8 @@ from cards.spec import read_spec
 from cards.warping_card import warping_card
 from tests.project.layered_specs import in_inches
 from tests.project.worked import codes, outcome_of, project_of
+from tests.worked_specs import SPECS
 
-SPECS = sorted((Path(__file__).parents[2] / "specs").glob("*.yaml"))
 IN = 25.4
 REED = {"action": "rising", "shafts": "4", "treadles": "4", "reed": "12 per in"}
 CLOTH = {"width": "40 in", "length": "40 in"}

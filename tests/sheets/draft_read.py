@@ -5,7 +5,8 @@ from itertools import product
 import numpy as np
 
 from layouts.drawing import Cells, Disc, Figure, Path, Text
-from layouts.folio import SHEETS, frame_of
+from layouts.folio import frame_of
+from layouts.sheet_list import SHEETS
 from tests.project.worked import project_of
 from tests.sheets.looks import flat
 

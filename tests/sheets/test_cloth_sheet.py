@@ -8,7 +8,8 @@ import pytest
 
 from cards.cloth_sheet import cloth_sheet
 from layouts.drawing import Cells, Disc, Figure, Path, Text
-from layouts.folio import SHEETS, frame_of, sheets_of
+from layouts.folio import frame_of
+from layouts.sheet_list import SHEETS, sheets_of
 from layouts.sheets.layer_mark import SHAPES, layer_mark
 from tests.commands import ROOT, run
 from tests.project.layered_specs import everything

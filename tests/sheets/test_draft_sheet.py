@@ -5,7 +5,8 @@ from itertools import product
 import pytest
 
 from layouts.drawing import Disc, Path, Text
-from layouts.folio import SHEETS, frame_of
+from layouts.folio import frame_of
+from layouts.sheet_list import SHEETS
 from layouts.typeface import cap_height
 from tests.project.worked import project_of
 from tests.sheets.draft_read import (

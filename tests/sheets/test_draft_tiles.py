@@ -6,8 +6,9 @@ import numpy as np
 import pytest
 
 from layouts.drawing import Cells, Figure, Text
-from layouts.folio import SHEETS, frame_of, pdf_file, print_folio
+from layouts.folio import frame_of, pdf_file, print_folio
 from layouts.paper import PaperTooSmall
+from layouts.sheet_list import SHEETS
 from layouts.sheets.draft_chart import LARGEST_CELL, SMALLEST_CELL
 from layouts.sheets.draft_part import OVERLAP
 from tests.project.worked import project_of

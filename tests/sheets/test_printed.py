@@ -15,8 +15,9 @@ from cards.plan_json import plan_data
 from cards.project import work_out
 from cards.spec import read_spec
 from layouts.drawing import Text
-from layouts.folio import SHEETS, frame_of, pdf_file, sheets_of, svg_files
+from layouts.folio import frame_of, pdf_file, svg_files
 from layouts.paper import PaperTooSmall
+from layouts.sheet_list import SHEETS, sheets_of
 from tests.project.worked import outcome_of
 from tests.sheets.looks import faults, flat
 from tests.worked_specs import SPECS

@@ -15,11 +15,13 @@ from cards.sley_card import sley_card
 from cards.spec import read_spec
 from layouts.drawing import Box, Disc
 from layouts.drawing import Path as Shape
-from layouts.folio import SHEETS, frame_of, pdf_file, sheets_of
-from tests.commands import ROOT, TOWELS, run
+from layouts.folio import frame_of, pdf_file
+from layouts.sheet_list import SHEETS, folio_of, sheets_of
+from tests.commands import TOWELS, run
 from tests.project.layered_specs import in_inches
 from tests.project.worked import outcome_of
 from tests.sheets.looks import faults, flat, text_box
+from tests.worked_specs import SPECS
 
 PAPERS = ["A4", "Letter", "A5", "5 x 8 in", "114 x 131 mm"]
 SHEETS_HERE = ["sley-card", "sett-table"]
@@ -189,15 +191,15 @@ def test_the_nearest_setts_are_framed():
 
 
 def test_the_table_is_in_the_folio_of_who_has_reeds():
-    names = list(sheets_of(outcome_of(**CASES["fold"]).project))
+    names = list(folio_of(outcome_of(**CASES["fold"]).project))
     assert names.index("threading-chart") + 1 == names.index("sley-card")
     assert names.index("sley-card") + 1 == names.index("pick-tally")
     assert names[-1] == "sett-table"
     bare = outcome_of(**CASES["sparse"]).project
-    assert "sett-table" not in sheets_of(bare)
-    assert "sett-table" in sheets_of(bare, asked=True)
+    assert "sett-table" not in folio_of(bare)
+    assert "sett-table" in sheets_of(bare)
     without = in_inches({"join": "left"}, loom=LOOM)
-    assert not {"sett-table", "sley-card"} & set(sheets_of(without, asked=True))
+    assert not {"sett-table", "sley-card"} & set(sheets_of(without))
 
 
 def test_the_table_is_printed_on_request(tmp_path):
@@ -215,7 +217,7 @@ def test_a_loom_without_a_reed_has_no_sley_card(tmp_path):
 
 
 def test_the_worked_specs_say_the_same_on_card_and_in_the_plan():
-    for path in sorted((ROOT / "specs").glob("*.yaml")):
+    for path in SPECS:
         outcome = work_out(read_spec(path))
         sley = plan_data(outcome, drawdown=False)["sley"]
         text = words_of(outcome.project, "sley-card")

@@ -1,0 +1,131 @@
+"""The sheets that there are, in the order in which a weaver takes them up, and who has which."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from cards.draft_sheet import draft_sheet
+from cards.pick_tally import pick_tally
+from cards.project import Project
+from cards.sley_card import ENDS_IN_A_BOX, sley_card
+from cards.threading_chart import threading_chart
+from cards.threading_groups import GROUP
+from cards.warping_card import warping_card
+from layouts.drawing import Drawing
+from layouts.paper import Frame
+from layouts.sheets import draft_sheet as draft_drawing
+from layouts.sheets import pick_tally as tally_sheet
+from layouts.sheets import sley_card as sley_sheet
+from layouts.sheets import threading_chart as threading_sheet
+from layouts.sheets import warping_card as warping_sheet
+
+Sheet = Callable[[Project, Frame], Drawing]
+
+
+def _warping_card(project: Project, frame: Frame) -> Drawing:
+    return warping_sheet.draw_warping_card(warping_card(project), frame)
+
+
+def _threading_chart(project: Project, frame: Frame) -> Drawing:
+    card = threading_chart(project)
+    most = threading_sheet.most_in_a_group(card, frame.content[2])
+    if most < GROUP:
+        card = threading_chart(project, most)
+    return threading_sheet.draw_threading_chart(card, frame)
+
+
+def _sley_card(project: Project, frame: Frame) -> Drawing:
+    drawings: list[Drawing] = []
+    for in_a_box in ENDS_IN_A_BOX:
+        drawings.append(sley_sheet.draw_sley_card(sley_card(project, in_a_box), frame))
+        if len(drawings[-1].pages) == 1:
+            break
+    return min(drawings, key=lambda drawing: len(drawing.pages))
+
+
+def _sett_table(project: Project, frame: Frame) -> Drawing:
+    # Read only where somebody keeps reeds: every other print would wait for it in vain.
+    from cards.sett_table import sett_table  # noqa: PLC0415
+    from layouts.sheets.sett_table import draw_sett_table  # noqa: PLC0415
+
+    return draw_sett_table(sett_table(project), frame)
+
+
+def _pick_tally(project: Project, frame: Frame) -> Drawing:
+    return tally_sheet.draw_pick_tally(pick_tally(project), frame)
+
+
+def _draft_sheet(project: Project, frame: Frame) -> Drawing:
+    return draft_drawing.draw_draft_sheet(draft_sheet(project), frame)
+
+
+def _cloth_sheet(project: Project, frame: Frame) -> Drawing:
+    # Read only for projects of layers: every other print would wait for it in vain.
+    from cards.cloth_sheet import cloth_sheet  # noqa: PLC0415
+    from layouts.sheets.cloth_sheet import draw_cloth_sheet  # noqa: PLC0415
+
+    return draw_cloth_sheet(cloth_sheet(project), frame)
+
+
+def _heddle_count(project: Project, frame: Frame) -> Drawing:
+    # Not every loom has its heddles counted.
+    from cards.heddle_count import heddle_count  # noqa: PLC0415
+    from layouts.sheets.heddle_count import draw_heddle_count  # noqa: PLC0415
+
+    return draw_heddle_count(heddle_count(project), frame)
+
+
+CLOTH_SHEET = "cloth-sheet"
+SETT_TABLE = "sett-table"
+HEDDLE_COUNT = "heddle-count"
+
+# In the order in which a weaver takes them up.
+SHEETS: dict[str, Sheet] = {
+    warping_sheet.SLUG: _warping_card,
+    HEDDLE_COUNT: _heddle_count,
+    threading_sheet.SLUG: _threading_chart,
+    sley_sheet.SLUG: _sley_card,
+    tally_sheet.SLUG: _pick_tally,
+    draft_drawing.SLUG: _draft_sheet,
+    CLOTH_SHEET: _cloth_sheet,
+    SETT_TABLE: _sett_table,
+}
+
+# Sheets that only some projects have, which do, and what the others lack.
+_ONLY_FOR: dict[str, tuple[Callable[[Project], bool], str]] = {
+    CLOTH_SHEET: (lambda project: project.cloth.has_layers, "whose draft makes a single layer"),
+    sley_sheet.SLUG: (lambda project: project.in_reed is not None, "whose loom has no reed"),
+    SETT_TABLE: (lambda project: project.in_reed is not None, "whose loom has no reed"),
+}
+
+# Sheets that are printed when they are asked for, and of which projects also unasked.
+_UNASKED: dict[str, Callable[[Project], bool]] = {
+    HEDDLE_COUNT: lambda project: project.heddle_plan.known,
+    SETT_TABLE: lambda project: project.in_reed is not None and project.in_reed.owned,
+}
+
+# A whole folio goes without these where the paper is too small for them: no loom waits for them.
+OPTIONAL = frozenset({HEDDLE_COUNT, draft_drawing.SLUG, CLOTH_SHEET, SETT_TABLE})
+
+# Sheets that are not the same on every loom.
+BY_LOOM = frozenset({"tie-up-card", tally_sheet.SLUG})
+
+
+def sheets_of(project: Project) -> dict[str, Sheet]:
+    """Return every sheet on which there is something to draw for a project."""
+    return {name: draw for name, draw in SHEETS.items() if not lacking(project, name)}
+
+
+def folio_of(project: Project) -> dict[str, Sheet]:
+    """Return the sheets of a whole folio: those that have something to say without being asked."""
+    return {
+        name: draw
+        for name, draw in sheets_of(project).items()
+        if name not in _UNASKED or _UNASKED[name](project)
+    }
+
+
+def lacking(project: Project, name: str) -> str:
+    """Return why there is nothing to draw on a sheet for a project, or nothing."""
+    there, why = _ONLY_FOR.get(name, (None, ""))
+    return "" if there is None or there(project) else why
