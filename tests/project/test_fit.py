@@ -86,7 +86,9 @@ def test_the_width_that_is_named_fits_and_the_next_threading_up_does_not(case):
     assert f": {ends} ends" in told.mend
     # One whole repeat more no longer fits.
     once = {"(1 2 3 4) to fill": 4, "(1 2 3 4 3 2) to fill, 1": 6}.get(case["threading"], 3)
-    assert (ends + once) * first.warp.width_in_reed / ends > case["loom"] * (1 - 1e-9)
+    more = outcome_of(**spec_of(case, given={"ends": str(ends + once)}))
+    assert more.warp.ends == ends + once
+    assert more.warp.width_in_reed > case["loom"] * (1 - 1e-9)
 
 
 @ROOMY
