@@ -10,7 +10,7 @@ from cards.calculation.first_dent import Check, FirstDent, checks_of, empty_dent
 from cards.calculation.sley import Sleying
 from cards.counted import boxes_for
 from cards.figures import Figures
-from cards.heading import Heading, heading_of
+from cards.heading import Heading, loom_heading_of
 from cards.layer_marks import LayerMark, layer_marks
 from cards.project.in_reed import InReed
 from cards.project.model import Project
@@ -104,7 +104,7 @@ def sley_card(project: Project, in_a_box: int = ENDS_IN_A_BOX[0]) -> SleyCard:
     per_dent, lanes = sleying.per_dent(), _lanes(project)
     empty = empty_dents(sleying.dents, sleying.reed, reed.length) if reed.length else None
     return SleyCard(
-        heading=heading_of(project, "Sley card"),
+        heading=loom_heading_of(project, "Sley card"),
         figures=Figures(project.units),
         ends=warp.ends,
         ends_given=warp.ends_given,
