@@ -10,6 +10,7 @@ from cards.project import Project
 from cards.sley_card import ENDS_IN_A_BOX, sley_card
 from cards.threading_chart import threading_chart
 from cards.threading_groups import GROUP
+from cards.tie_up_card import tie_up_card
 from cards.warping_card import warping_card
 from layouts.drawing import Drawing
 from layouts.paper import Frame
@@ -17,6 +18,7 @@ from layouts.sheets import draft_sheet as draft_drawing
 from layouts.sheets import pick_tally as tally_sheet
 from layouts.sheets import sley_card as sley_sheet
 from layouts.sheets import threading_chart as threading_sheet
+from layouts.sheets import tie_up_card as tie_up_sheet
 from layouts.sheets import warping_card as warping_sheet
 
 Sheet = Callable[[Project, Frame], Drawing]
@@ -49,6 +51,10 @@ def _sett_table(project: Project, frame: Frame) -> Drawing:
     from layouts.sheets.sett_table import draw_sett_table  # noqa: PLC0415
 
     return draw_sett_table(sett_table(project), frame)
+
+
+def _tie_up_card(project: Project, frame: Frame) -> Drawing:
+    return tie_up_sheet.draw_tie_up_card(tie_up_card(project), frame)
 
 
 def _pick_tally(project: Project, frame: Frame) -> Drawing:
@@ -85,6 +91,7 @@ SHEETS: dict[str, Sheet] = {
     HEDDLE_COUNT: _heddle_count,
     threading_sheet.SLUG: _threading_chart,
     sley_sheet.SLUG: _sley_card,
+    tie_up_sheet.SLUG: _tie_up_card,
     tally_sheet.SLUG: _pick_tally,
     draft_drawing.SLUG: _draft_sheet,
     CLOTH_SHEET: _cloth_sheet,
@@ -108,7 +115,7 @@ _UNASKED: dict[str, Callable[[Project], bool]] = {
 OPTIONAL = frozenset({HEDDLE_COUNT, draft_drawing.SLUG, CLOTH_SHEET, SETT_TABLE})
 
 # Sheets that are not the same on every loom.
-BY_LOOM = frozenset({"tie-up-card", tally_sheet.SLUG})
+BY_LOOM = frozenset({tie_up_sheet.SLUG, tally_sheet.SLUG})
 
 
 def sheets_of(project: Project) -> dict[str, Sheet]:

@@ -109,6 +109,7 @@ def test_a_folio_is_one_pdf_and_one_svg_a_page(tmp_path):
         "Heddle count",
         "Threading chart",
         "Sley card",
+        "Tie-up card",
         "Pick tally",
         "Draft sheet",
     ]

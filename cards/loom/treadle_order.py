@@ -99,9 +99,24 @@ def treadle_order(
         feet, best = most_changes(_changing(used, presses, steps))
         places = _by_foot(used, feet, outside_in=style == "alternating, outside in")
         left = len(feet)
+    return Order(style, places, left, *walking_of(presses, places, left), best)
+
+
+def walking_of(
+    presses: Sequence[Press], places: Sequence[int], left: int
+) -> tuple[Fraction, Fraction | None]:
+    """Return `reach` and `changes` of an order, as `Order` has them.
+
+    `places` are all treadles that are pressed, and maybe others, from left to right; the first
+    `left` of them are the left foot's.
+
+    >>> walking_of([(1,), (2,), (3,)], [1, 2, 3], 2)
+    (Fraction(1, 1), Fraction(1, 2))
+    """
+    steps = Counter(pairwise(presses))
     weights, unit = _walking(places, steps)
     way = Fraction(walk(range(len(places)), weights), unit * max(sum(steps.values()), 1))
-    return Order(style, places, left, way, _changes(places[:left], steps), best)
+    return way, _changes(places[:left], steps)
 
 
 def offered_orders(

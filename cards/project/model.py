@@ -201,7 +201,8 @@ class LoomPlan:
     the style in which the treadles were put in order, empty for the author's own. `pairs` are the
     shafts that hang together on a counterbalance. `rise_lamms` are the lamms to which a
     countermarch ties the shafts that rise. `looks` are treadles that weave nothing, and only raise
-    upper layers to look underneath.
+    upper layers to look underneath. `picks_a_bar` and `least_bars`, the fewest bars of a chain, are
+    those of a dobby.
     """
 
     name: str
@@ -219,6 +220,8 @@ class LoomPlan:
     pairs: tuple[tuple[int, int], ...] = ()
     rise_lamms: str = "lower"
     looks: tuple[int, ...] = ()
+    picks_a_bar: int = 1
+    least_bars: int = 1
 
     @property
     def moved(self) -> tuple[Treadle, ...]:

@@ -393,4 +393,6 @@ class _Bench:
             order=ties.order,
             pairs=hung if action == "sinking" else (),
             rise_lamms=loom.rise_lamms,
+            picks_a_bar=loom.picks_a_bar,
+            least_bars=loom.least_bars or 1,
         )
