@@ -67,7 +67,7 @@ def print_folio(
     whole = list(folio_of(project))
     chosen = _chosen(project, names)
     wanted = [_Wanted(project, name) for name in chosen]
-    wanted += _on_others(others, names)
+    wanted += _on_others(project, others, names)
     drawings: list[Drawing] = []
     for number, each in enumerate(wanted, start=1):
         drawings += _drawn(each, frame, note, named=bool(names))
@@ -102,15 +102,17 @@ class _Wanted:
     loom: str = ""
 
 
-def _on_others(projects: Sequence[Project], names: Sequence[str]) -> Iterator[_Wanted]:
-    """Yield the sheets of other looms, loom by loom."""
+def _on_others(
+    own: Project, projects: Sequence[Project], names: Sequence[str]
+) -> Iterator[_Wanted]:
+    """Yield the sheets of other looms that are not as on the `own` one, loom by loom."""
     taken: set[str] = set()
     for number, project in enumerate(projects, start=2):
         slug = loom_slug(project.loom.name)
         slug = f"{slug}-{number}" if slug in taken else slug
         taken.add(slug)
         for name in _chosen(project, names):
-            if name in BY_LOOM:
+            if name in BY_LOOM and BY_LOOM[name](own, project):
                 yield _Wanted(project, name, slug)
 
 

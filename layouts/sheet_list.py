@@ -114,8 +114,12 @@ _UNASKED: dict[str, Callable[[Project], bool]] = {
 # A whole folio goes without these where the paper is too small for them: no loom waits for them.
 OPTIONAL = frozenset({HEDDLE_COUNT, draft_drawing.SLUG, CLOTH_SHEET, SETT_TABLE})
 
-# Sheets that are not the same on every loom.
-BY_LOOM = frozenset({tie_up_sheet.SLUG, tally_sheet.SLUG})
+# Sheets that a folio has for every loom of its spec, and whether they are another on a second one.
+BY_LOOM: dict[str, Callable[[Project, Project], bool]] = {
+    sley_sheet.SLUG: lambda own, other: own.reed != other.reed,
+    tie_up_sheet.SLUG: lambda own, other: True,
+    tally_sheet.SLUG: lambda own, other: True,
+}
 
 
 def sheets_of(project: Project) -> dict[str, Sheet]:
