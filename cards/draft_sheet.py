@@ -17,7 +17,7 @@ from cards.cloth.floats import Float, longest_floats
 from cards.cloth.layers import layers
 from cards.draft.drawdown import drawdown
 from cards.draft.stretches import Drawn, Stretch, drawn, period, stretches_of, threads_of
-from cards.heading import Heading, heading_of
+from cards.heading import Heading, loom_heading_of
 from cards.loom.pressing import Treadle
 from cards.project.model import Project, ProjectYarn, WovenSection
 from cards.sequence import Run, Sequence
@@ -130,7 +130,7 @@ class DraftSheet:
     yarns: tuple[ProjectYarn, ...]
     floating: int
     shaft_1: str
-    countermarch: bool
+    action: str
     treadle_1: str
     ties: Ties
 
@@ -156,7 +156,7 @@ def draft_sheet(project: Project) -> DraftSheet:
     raised = (max(lift, default=0) for each in sections for lift in set(each.lifts))
     rising = (max(each.rise, default=0) for each in tied)
     return DraftSheet(
-        heading=heading_of(project, "Draft sheet"),
+        heading=loom_heading_of(project, "Draft sheet"),
         conventions=project.conventions,
         threading=project.draft.threading,
         shafts=max(*project.draft.threading, *raised, *rising),
@@ -166,7 +166,7 @@ def draft_sheet(project: Project) -> DraftSheet:
         yarns=tuple(yarn for yarn in project.yarns if yarn.key in used),
         floating=project.warp.floating,
         shaft_1=project.loom.shaft_1,
-        countermarch=project.loom.action == "countermarch",
+        action=project.loom.action,
         treadle_1=project.loom.treadle_1,
         ties=_ties(project),
     )

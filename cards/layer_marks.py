@@ -37,13 +37,15 @@ class LayerMark:
 class LayerCheck:
     """A look between the layers: which rise whole, their shafts, and treadles that raise just them.
 
-    `treadles` is empty where no treadles do so together.
+    `treadles` is empty where no treadles do so together; `folds` are the sides at which the lowest
+    of the layers raised is joined to the one below.
     """
 
     letters: tuple[str, ...]
     below: str
     shafts: tuple[int, ...]
     treadles: tuple[int, ...]
+    folds: tuple[Side, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,14 +173,30 @@ def layer_checks(project: Project, stretch: ClothStretch) -> tuple[LayerCheck, .
     raised: set[int] = set()
     letters: list[str] = []
     checks = []
-    for layer, below in pairwise(stretch.layers):
+    for place, (layer, below) in enumerate(pairwise(stretch.layers)):
         raised |= {threading[end] for end in layer.ends}
         letters.append(letters_of(project.cloth.lanes_in(layer)))
         shafts = tuple(sorted(raised))
         treadles = _treadles_for(frozenset(shafts), project.loom)
         under = letters_of(project.cloth.lanes_in(below))
-        checks.append(LayerCheck(tuple(letters), under, shafts, treadles))
+        folds = _folds_between(stretch, place)
+        checks.append(LayerCheck(tuple(letters), under, shafts, treadles, folds))
     return tuple(checks)
+
+
+def _folds_between(stretch: ClothStretch, upper: int) -> tuple[Side, ...]:
+    """Return the sides at which a layer, by its place from the top, is joined to the next one."""
+    pair = {upper, upper + 1}
+    return tuple(
+        fold
+        for piece in stretch.pieces
+        for layers, fold in zip(
+            zip(piece.layers, (*piece.layers[1:], piece.layers[0]), strict=True),
+            piece.folds,
+            strict=False,  # a flat cloth has a fold less than layers
+        )
+        if {*layers} == pair
+    )
 
 
 def _treadles_for(shafts: frozenset[int], loom: LoomPlan) -> tuple[int, ...]:

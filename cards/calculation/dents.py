@@ -124,14 +124,11 @@ def fitting(edge: Edge, ends: int) -> Edge:
 def lay_body(pattern: Pattern, ends: int, first: Edge, last: Edge) -> Body:
     """Return the body of a warp with `ends` ends beside those of its edges.
 
-    The pattern goes on where an opened edge leaves it; without an edge it begins at its first dent
-    that holds an end, so that the first end lies in the first dent.
+    The pattern begins anew behind an edge, so that it is read as it is written; at the first dent
+    that holds an end, unless a dent is to be skipped there.
     """
-    start = 0
-    if first.kind == "plain":
-        start = _first_full(pattern, 0)
-    elif first.kind == "opened" and first.dents != (1, 0):
-        start = (_first_full(pattern, 0) + len(first.dents)) % len(pattern)
+    skips = first.kind == "doubled" or first.dents == (1, 0)
+    start = 0 if skips else _first_full(pattern, 0)
     turned = pattern[start:] + pattern[:start]
     dents, remainder = _reach(turned, ends)
     empty = _empty_after(turned, dents) if last.kind != "plain" and dents else 0

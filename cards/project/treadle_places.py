@@ -28,11 +28,16 @@ STYLES: dict[str, Style] = {
 
 
 def put_in_order(
-    spec: Spec, sections: Sections, ties: Ties, threading: tuple[int, ...], problems: Problems
+    spec: Spec,
+    sections: Sections,
+    ties: Ties,
+    threading: tuple[int, ...],
+    asked: str,
+    problems: Problems,
 ) -> tuple[Sections, Ties]:
-    """Return the sections and treadles, numbered anew by their places."""
+    """Return the sections and treadles, numbered anew by their places in the order `asked` for."""
     loom = spec.loom
-    style = STYLES[loom.treadle_order or "order of use"]
+    style = STYLES[asked]
     presses = presses_of(sections)
     tabby = None
     if style == "tabby outside":
@@ -62,8 +67,12 @@ def presses_of(sections: Sections) -> list[Press]:
 
 
 def numbers_of(order: Order, treadle_1: str) -> dict[int, int]:
-    """Return the number of each treadle by its place in an order, from the side of treadle 1."""
-    places = order.places if treadle_1 == "left" else order.right_to_left
+    """Return the number of each treadle by its place in an order, from the side of treadle 1.
+
+    In order of use the first one used is treadle 1, wherever that lies.
+    """
+    from_1 = treadle_1 == "left" or order.style == "in order of use"
+    places = order.places if from_1 else order.right_to_left
     return {treadle: place for place, treadle in enumerate(places, start=1)}
 
 

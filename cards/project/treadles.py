@@ -24,6 +24,8 @@ from cards.spec import Loom, Spec
 Shed = frozenset[int]
 OwnTieUp = Mapping[int, tuple[int, ...]]
 _WRITTEN = "as written"
+# Treadles pressed together are to lie under different feet, unless the author asks otherwise.
+_FOR_BOTH_FEET = "alternating"
 
 
 def settle_treadles(
@@ -51,10 +53,13 @@ def settle_treadles(
         if not ties.tied:
             return lifted, ties
         done = tuple(_mapped(section, pressed) for section in lifted)
-    if spec.loom.treadle_order not in (None, _WRITTEN):
+    asked: str | None = spec.loom.treadle_order
+    if asked is None and ties.proved:
+        asked = _FOR_BOTH_FEET
+    if asked not in (None, _WRITTEN):
         from cards.project.treadle_places import put_in_order  # noqa: PLC0415 - where it is asked
 
-        done, ties = put_in_order(spec, done, ties, threading, problems)
+        done, ties = put_in_order(spec, done, ties, threading, asked, problems)
     most = max((len(run.value) for each in done for run in each.sheds.runs()), default=1)
     return done, replace(ties, together=max(most, 1))
 

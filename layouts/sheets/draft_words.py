@@ -98,8 +98,10 @@ def _tie_meanings(card: DraftSheet) -> Iterable[_Item]:
     rise = card.ties == "rise"
     numbers = card.conventions.tie_up_as == "numbers"
     words = f"a {'number' if numbers else 'mark'} in the tie-up: the shaft {card.ties}s"
-    if card.countermarch:
+    if card.action == "countermarch":
         words += f"; without one it {'sinks' if rise else 'rises'}"
+    elif card.action != ("rising" if rise else "sinking"):
+        words += f"; this loom ties those that {'sink' if rise else 'rise'}: see the tie-up card"
     yield _Item(_SAMPLE, lambda x, y: _tie(x, y, rise=rise, number=numbers), words)
 
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from itertools import accumulate
+from itertools import accumulate, groupby
 
 from cards.figures import Figures
 from cards.heddle_count import HeddleCount
@@ -88,12 +88,14 @@ def draw_heddle_count(card: HeddleCount, frame: Frame) -> Drawing:
             flow.add(block)
     flow.gap(2.5)
     head = _head(card, columns)
-    flow.add(stack([_end_of_loom("Back of the loom", flow.width), head, _row(card, columns, 0)]))
+    rows = list(_rows(card, columns))
+    flow.add(stack([_end_of_loom("Back of the loom", flow.width), head, rows[0]]))
     flow.running_head = head
-    for place in range(1, len(card.shafts)):
-        flow.add(_row(card, columns, place))
+    for row in rows[1:-1]:
+        flow.add(row)
+    front = _end_of_loom("Front of the loom, where the weaver sits", flow.width)
+    flow.add(stack([*rows[1:][-1:], front]))
     flow.running_head = None
-    flow.add(_end_of_loom("Front of the loom, where the weaver sits", flow.width))
     flow.notes()
     return flow.drawing("Heddle count", SLUG)
 
@@ -201,8 +203,10 @@ def _in_short(shaft: ShaftHeddles) -> tuple[str, str]:
 
 
 def _over(shaft: ShaftHeddles) -> str:
-    """Return how many heddles are spare or short before any are moved."""
+    """Return how many heddles are spare or short before any are moved, or how many it gives."""
     over = shaft.over or 0
+    if shaft.moved < 0:
+        return f"gives {-shaft.moved}"
     return f"short {-over}" if over < 0 else f"spare {over}"
 
 
@@ -241,9 +245,39 @@ def _end_of_loom(words: str, width: float) -> Block:
     return Block(text.height + 1.2, draw)
 
 
-def _row(card: HeddleCount, columns: _Columns, place: int) -> Block:
+def _rows(card: HeddleCount, columns: _Columns) -> Iterator[Block]:
+    """Yield a row for every shaft, one for neighbours that stay without ends."""
+    for idle, group in groupby(card.shafts, key=_idle):
+        shafts = list(group)
+        if idle:
+            yield _idle_row(shafts, columns)
+        else:
+            yield from (_row(card, columns, shaft) for shaft in shafts)
+
+
+def _idle(shaft: ShaftHeddles) -> bool:
+    """Whether a shaft holds no end, and gives no heddle away."""
+    return not shaft.needed and not shaft.moved
+
+
+def _idle_row(shafts: list[ShaftHeddles], columns: _Columns) -> Block:
+    """Return the row of shafts without ends, whose heddles must not hang in the warp."""
+    numbers = sorted(shaft.shaft for shaft in shafts)
+    some = f"Shafts {numbers[0]} to {numbers[-1]}" if len(numbers) > 1 else f"Shaft {numbers[0]}"
+    words = f"{some}: no end. Push all heddles to the edges, out of the warp."
+    text = paragraph(words, columns.tick - 3.0, LABEL, "bold")
+
+    def draw(x: float, y: float) -> Iterable[Mark]:
+        height = max(text.height + 3.0, _ROW)
+        yield from text.draw(x, y + (height - text.height) / 2)
+        yield tick_box(x + columns.tick, y + (height - BOX) / 2)
+        yield rule(x, y + height, columns.tick + BOX, HAIRLINE)
+
+    return Block(max(text.height + 3.0, _ROW), draw)
+
+
+def _row(card: HeddleCount, columns: _Columns, shaft: ShaftHeddles) -> Block:
     """Return the row of one shaft."""
-    shaft = card.shafts[place]
 
     def draw(x: float, y: float) -> Iterable[Mark]:
         line = y + _ROW / 2 + cap_height(FIGURE) / 2

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from cards.cloth.weft_path import other_side
 from cards.layer_marks import LayerCheck, LayerMark
 from layouts.drawing import Mark
 from layouts.sheets.layer_mark import TAG, layer_tag
@@ -53,7 +54,19 @@ def check_words(check: LayerCheck, often: str) -> str:
     if check.treadles:
         plural = "s" if len(check.treadles) > 1 else ""
         words += f" (treadle{plural} {' and '.join(map(str, check.treadles))})"
-    return f"{words}. No thread may pass between {check.letters[-1]} and {check.below}."
+    return (
+        f"{words}. No thread may pass between {check.letters[-1]} and {check.below}{_but(check)}."
+    )
+
+
+def _but(check: LayerCheck) -> str:
+    """Return where threads pass between two layers all the same."""
+    if not check.folds:
+        return ""
+    if len(check.folds) > 1:
+        return " but at the folds"
+    (fold,) = check.folds
+    return f" but at the fold: look in from the {other_side(fold)}"
 
 
 # A weaver's account of double weave: a mirror under the cloth, a look in every few inches.

@@ -219,7 +219,9 @@ def _layered_words(layered: LayeredSection) -> str:
     starts = [f"{each.yarn.letter} from the {each.side}" for each in layered.shuttles]
     words = f"{layered.words[:1].upper()}{layered.words[1:]}"
     shuttles = "Shuttles" if len(starts) > 1 else "Shuttle"
-    return f"{words}. {shuttles}: {', '.join(starts)}."
+    words = f"{words}. {shuttles}: {', '.join(starts)}."
+    # Common practice, no source: locked wefts close an edge that is to stay open.
+    return f"{words} Their wefts must not lock at the edges." if len(starts) > 1 else words
 
 
 def _section_end(card: PickTally, section: TallySection, width: float) -> Block:

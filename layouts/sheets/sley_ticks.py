@@ -67,7 +67,7 @@ def _note(body: list[Stretch], width: float) -> list[Block]:
 
 def _edge_row(card: SleyCard, place: int, stretch: Stretch, width: float) -> Block:
     words = paragraph(
-        edge_words(card.edges[place], mean_of(card.pattern)),
+        edge_words(card.edges[place], mean_of(card.pattern), first=place == 0),
         width - BOX - 3.0 - 32.0,
         LABEL,
         "bold",
@@ -86,17 +86,20 @@ def _edge_row(card: SleyCard, place: int, stretch: Stretch, width: float) -> Blo
     return Block(height + 0.6, draw)
 
 
-def edge_words(edge: ReedEdge, mean: Fraction) -> str:
-    """Return what differs at an edge from a body of `mean` ends per dent."""
+def edge_words(edge: ReedEdge, mean: Fraction, *, first: bool) -> str:
+    """Return what differs at an edge from a body of `mean` ends per dent, as it is sleyed.
+
+    The edge of the `first` end is sleyed from the outermost dent inwards, the other one outwards.
+    """
     what = "fold" if edge.fold else "open edge"
     dents = edge.edge.dents
     if edge.edge.kind == "opened" and dents == (1, 0):
-        how = "one end, then skip a dent"
+        how = "one end, then skip a dent" if first else "skip a dent, then one end"
     elif edge.edge.kind == "opened":
-        how = f"{_alike(edge.edge)}, so that the fold does not crowd"
+        how = f"{_alike(edge.edge, first=first)}, so that the fold does not crowd"
     else:
         twice = edge.edge.ends == 2 * mean * len(dents)
-        how = f"{_alike(edge.edge)}, {'twice as close' if twice else 'closer'}"
+        how = f"{_alike(edge.edge, first=first)}, {'twice as close' if twice else 'closer'}"
     assumed = " (common practice, assumed)" if edge.assumed else ""
     return f"{edge.side.capitalize()}, {what}: {how}{assumed}"
 
@@ -109,8 +112,8 @@ def _ends(number: int) -> str:
     return f"{number} end{'' if number == 1 else 's'}"
 
 
-def _alike(edge: Edge) -> str:
-    """Return the dents of an edge from outside inwards."""
+def _alike(edge: Edge, *, first: bool) -> str:
+    """Return the dents of an edge in the order in which they are sleyed."""
     each = set(edge.dents)
     number = len(edge.dents)
     if len(each) == 1:
@@ -119,7 +122,9 @@ def _alike(edge: Edge) -> str:
         if number == 1:
             return f"{ends} {word} in the outermost dent"
         return f"{ends} {word} in each of the {number} outermost dents"
-    return f"{pattern_text(edge.dents)} from the outermost dent inwards"
+    if first:
+        return f"{pattern_text(edge.dents)} from the outermost dent inwards"
+    return f"{pattern_text(edge.dents[::-1])}, the last of them the outermost dent"
 
 
 _Sign = Callable[[float, float], Mark]

@@ -120,7 +120,9 @@ def _line_style(
     height: Callable[[Line[Pick]], float],
     draw: Callable[[Line[Pick], float, float], Iterable[Mark]],
 ) -> LineStyle[Pick]:
-    heads = f"shuttle, {'press' if section.by_treadle else 'raise'}", "in section"
+    # A direct tie-up has a treadle for each shaft.
+    press = section.by_treadle or card.action == "direct"
+    heads = f"shuttle, {'press' if press else 'raise'}", "in section"
     lead = max(PATCH_WIDTH + 3.0 + widest, heads_width(*heads))
     return LineStyle(lead, height, draw, "picks", *heads, reading=_reading(card, section))
 

@@ -47,6 +47,9 @@ def drafted(shafts, ends, heddles=None, odd="", **more):
     )
 
 
+SMALL = {"width": "4 cm", "length": "20 cm"}
+
+
 def pages_of(project, paper="A4"):
     return SHEETS[HEDDLE_COUNT](project, frame_of(project, paper)).pages
 
@@ -86,6 +89,8 @@ def test_the_figures_on_paper_are_those_of_the_plan(paper):
     for at in range(8):
         there, need = loom["heddles_there"][at], loom["heddles"][at]
         over = f"spare {there - need}" if there >= need else f"short {need - there}"
+        given = sum(move["heddles"] for move in loom["heddle_moves"] if move["from"] == at + 1)
+        over = f"gives {given}" if given else over
         sides, spare = loom["heddle_sides"][at], loom["heddles_spare"][at]
         middle = [1] if sides["middle"] else []
         bar = [spare["left"], sides["left"], *middle, sides["right"], spare["right"]]
@@ -190,3 +195,11 @@ def test_heddles_by_the_thousand_need_wider_paper():
     with pytest.raises(PaperTooSmall, match="the heddle count needs"):
         pages_of(project, "5 x 8 in")
     assert faults(pages_of(project)[0], frame_of(project, "A4")) == []
+
+
+def test_shafts_without_ends_share_a_row_and_are_cleared():
+    draft = {"threading": "(1 2 3 4) to fill", "lifts": "1 3; 2 4"}
+    project = outcome_of(loom=loom_of(8, [60] * 8), cloth=SMALL, draft=draft).project
+    (page,) = pages_of(project)
+    said = [mark.text for mark in flat(page.marks) if isinstance(mark, Text)]
+    assert "Shafts 5 to 8: no end. Push all heddles to the edges, out of the warp." in said
