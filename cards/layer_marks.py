@@ -62,7 +62,7 @@ class LayeredSection:
     """A section of layers: what cloth it is, its shuttles, and the looks between its layers.
 
     `layers` has the lanes of each pick, several where layers are woven together; `from_right`
-    whether the shuttle comes from the right. `missed` are the edges at which the weft often turns
+    whether the shuttle comes from the right. `apart` is true of several cloths. `missed` are the edges at which the weft often turns
     without catching the last end, in words.
     """
 
@@ -72,6 +72,7 @@ class LayeredSection:
     layers: tuple[tuple[int, ...], ...]
     from_right: tuple[bool, ...]
     missed: tuple[str, ...]
+    apart: bool
 
 
 def layer_marks(project: Project) -> tuple[LayerMark, ...]:
@@ -115,6 +116,7 @@ def layered_section(project: Project, place: int) -> LayeredSection | None:
         layers=tuple(lanes_of[first : first + section.picks]),
         from_right=tuple(cloth.plan.from_right[here].tolist()),
         missed=_missed(stretch, lanes),
+        apart=len(stretch.pieces) > 1,
     )
 
 

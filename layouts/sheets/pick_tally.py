@@ -220,8 +220,10 @@ def _layered_words(layered: LayeredSection) -> str:
     words = f"{layered.words[:1].upper()}{layered.words[1:]}"
     shuttles = "Shuttles" if len(starts) > 1 else "Shuttle"
     words = f"{words}. {shuttles}: {', '.join(starts)}."
-    # Common practice, no source: locked wefts close an edge that is to stay open.
-    return f"{words} Their wefts must not lock at the edges." if len(starts) > 1 else words
+    if layered.apart and len(starts) > 1:
+        # Common practice, no source: locked wefts close an edge that is to stay open.
+        words += " Their wefts must not lock at the edges."
+    return words
 
 
 def _section_end(card: PickTally, section: TallySection, width: float) -> Block:
