@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from cards.heading import Heading, loom_heading_of
-from cards.layer_marks import LayerMark, layer_marks
+from cards.layer_marks import LayerMark, lettered_marks
 from cards.loom.heddle_moves import HeddleMove
 from cards.loom.heddles import ShaftHeddles
 from cards.project.model import Project
@@ -74,5 +74,5 @@ def heddle_count(project: Project) -> HeddleCount:
         middle=(warp.ends + 1) // 2 if warp.ends % 2 else 0,
         width=warp.width_in_reed,
         room=None if room is None else max(0.0, room),
-        layers=layer_marks(project),
+        layers=lettered_marks(project),
     )

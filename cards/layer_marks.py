@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from cards.cloth.weft_path import Side, side_at
-from cards.cloth_words import layer_letter, layer_name, pieces_words
+from cards.cloth_words import LAYER_LETTERS, layer_letter, layer_name, pieces_words
 from cards.loom.looking import treadles_raising
 from cards.loom.shed import has_ties
 from cards.project.cloth import ClothStretch
@@ -62,8 +62,8 @@ class LayeredSection:
     """A section of layers: what cloth it is, its shuttles, and the looks between its layers.
 
     `layers` has the lanes of each pick, several where layers are woven together; `from_right`
-    whether the shuttle comes from the right. `apart` is true of several cloths. `missed` are the edges at which the weft often turns
-    without catching the last end, in words.
+    whether the shuttle comes from the right. `missed` are the edges at which the weft often turns
+    without catching the last end, in words. `apart` is true of several cloths.
     """
 
     words: str
@@ -89,6 +89,12 @@ def layer_marks(project: Project) -> tuple[LayerMark, ...]:
         yarns = tuple(project.yarn(key) for key in keys)
         marks.append(LayerMark(lane, layer_letter(lane), name, shafts, len(layer.ends), yarns))
     return tuple(sorted(marks, key=lambda mark: mark.lane))
+
+
+def lettered_marks(project: Project) -> tuple[LayerMark, ...]:
+    """Return the layers; none where a faulty draft falls into more than have letters."""
+    marks = layer_marks(project)
+    return marks if len(marks) <= len(LAYER_LETTERS) else ()
 
 
 def layered_section(project: Project, place: int) -> LayeredSection | None:
@@ -206,8 +212,3 @@ def _treadles_for(shafts: frozenset[int], loom: LoomPlan) -> tuple[int, ...]:
     if not has_ties(loom.action):
         return ()
     return treadles_raising(shafts, loom.tied, loom.threaded, loom.action)
-
-
-def fold_sides(project: Project) -> tuple[Side, ...]:
-    """Return the sides at which cloth is folded anywhere in the piece, left before right."""
-    return project.cloth.fold_sides

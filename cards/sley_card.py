@@ -70,7 +70,6 @@ class SleyCard:
     dents: int
     width: float
     width_given: bool
-    wanted_sett: float
     true_sett: float
     error: float
     remainder: int
@@ -114,7 +113,6 @@ def sley_card(project: Project, in_a_box: int = ENDS_IN_A_BOX[0]) -> SleyCard:
         dents=sleying.dents,
         width=warp.width_in_reed,
         width_given=warp.width_given,
-        wanted_sett=project.sett.ends_total,
         true_sett=sleying.true_sett_per_mm,
         error=sleying.error,
         remainder=sleying.remainder,

@@ -8,7 +8,7 @@ from cards.calculation.sley import pattern_text
 from cards.counted import CountedList
 from cards.figures import Figures
 from cards.heading import Heading, heading_of
-from cards.layer_marks import LayerMark, fold_sides, layer_marks
+from cards.layer_marks import LayerMark, layer_marks
 from cards.project.model import Project
 from cards.threading_groups import GROUP, threading_groups
 
@@ -52,7 +52,7 @@ def threading_chart(project: Project, group: int = GROUP) -> ThreadingChart:
         shaft_1=loom.shaft_1,
         sley=_sley(project),
         layers=layer_marks(project),
-        folds=fold_sides(project),
+        folds=project.cloth.fold_sides,
     )
 
 

@@ -9,12 +9,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from cards.cloth_words import LAYER_LETTERS
 from cards.different_lifts import DifferentLift, different_lifts
 from cards.dobby_bars import BarPlan, bar_plan
 from cards.heading import Heading, loom_heading_of
 from cards.hung_shafts import HungShafts, hung_shafts
-from cards.layer_marks import LayerMark, layer_marks
+from cards.layer_marks import LayerMark, lettered_marks
 from cards.loom.shed import has_ties
 from cards.project.model import Project
 from cards.tied_treadles import CordPlan, cord_plan
@@ -35,7 +34,7 @@ class TieUpCard:
     """All that the tie-up card says; what does not suit the `kind` of loom is None or empty.
 
     `kind` is "lifts" for a loom with too few treadles. `treadles` is how many it has, if known.
-    `used` are the shafts that are threaded or tied; the others hang free.
+    `used` are the shafts that are threaded; the others hang free and are not tied.
     `layers` are empty for a cloth of one layer.
     """
 
@@ -60,17 +59,6 @@ class TieUpCard:
         return found[0] if len(found) == 1 else None
 
 
-def _layers(project: Project) -> tuple[LayerMark, ...]:
-    """Return the layers; none where a faulty draft falls into more than have letters."""
-    marks = layer_marks(project)
-    return marks if len(marks) <= len(LAYER_LETTERS) else ()
-
-
-def _used(project: Project) -> tuple[int, ...]:
-    tied = {shaft for each in project.loom.tied for shaft in (*each.rise, *each.sink)}
-    return tuple(sorted(project.loom.threaded | tied))
-
-
 def tie_up_card(project: Project) -> TieUpCard:
     """Return the tie-up card of a project, for its loom."""
     loom = project.loom
@@ -84,11 +72,11 @@ def tie_up_card(project: Project) -> TieUpCard:
         kind=kind,
         action=action,
         shafts=loom.shafts,
-        used=_used(project),
+        used=tuple(sorted(loom.threaded)),
         treadles=loom.treadles,
         shaft_1=loom.shaft_1,
         treadle_1=loom.treadle_1,
-        layers=_layers(project),
+        layers=lettered_marks(project),
         cords=cords,
         walk=walk,
         hung=hung_shafts(project) if action == "sinking" else None,

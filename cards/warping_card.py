@@ -11,7 +11,7 @@ from itertools import pairwise
 from cards.calculation.rounding import whole_up
 from cards.counted import Bracket, CountedList, Counting, counted_list, each_run
 from cards.figures import Figures
-from cards.heading import Heading, heading_of
+from cards.heading import Heading, loom_heading_of
 from cards.project.model import Project, ProjectYarn, YarnShare
 from cards.sequence import Repeat, Run, Sequence
 
@@ -77,7 +77,7 @@ def warping_card(project: Project) -> WarpingCard:
     order = counted_list(_in_ties(warp.order, sum(ties)).map(project.yarn), counting)
     edges = warp.order.values()
     return WarpingCard(
-        heading=heading_of(project, "Warping card"),
+        heading=loom_heading_of(project, "Warping card"),
         ends=warp.ends,
         ends_given=warp.ends_given,
         floating=warp.floating,

@@ -109,7 +109,9 @@ def _on_others(
     taken: set[str] = set()
     for number, project in enumerate(projects, start=2):
         slug = loom_slug(project.loom.name)
-        slug = f"{slug}-{number}" if slug in taken else slug
+        # A number may be part of another loom's name as well.
+        while slug in taken:
+            slug = f"{slug}-{number}"
         taken.add(slug)
         for name in _chosen(project, names):
             if name in BY_LOOM and BY_LOOM[name](own, project):

@@ -116,6 +116,7 @@ OPTIONAL = frozenset({HEDDLE_COUNT, draft_drawing.SLUG, CLOTH_SHEET, SETT_TABLE}
 
 # Sheets that a folio has for every loom of its spec, and whether they are another on a second one.
 BY_LOOM: dict[str, Callable[[Project, Project], bool]] = {
+    warping_sheet.SLUG: lambda own, other: abs(own.warp.length - other.warp.length) > 1.0,
     HEDDLE_COUNT: lambda own, other: bool(other.heddle_plan.moves or other.heddle_plan.added),
     sley_sheet.SLUG: lambda own, other: own.reed != other.reed,
     tie_up_sheet.SLUG: lambda own, other: True,

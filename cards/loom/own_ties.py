@@ -20,7 +20,8 @@ Press = frozenset[int]
 class Clash:
     """Treadles pressed together that cannot be tied so, and the shafts, from 1, in the way.
 
-    Each of the shafts is raised by one of the treadles and sunk by another that is pressed alone.
+    Each of the shafts is raised by one of the treadles, and another would have to sink it: in one
+    of its other presses no treadle is left that may.
     """
 
     pressed: Press
@@ -36,18 +37,17 @@ def own_ties(
     """Return the treadles with their cords, in order of their numbers, or else what is in the way.
 
     `tie_up` is the shafts, from 1, that each treadle raises; of `shafts`, those that are threaded,
-    the others sink. Raises KeyError for a press of a
-    treadle that is not tied.
+    the others sink. Raises KeyError for a press of a treadle that is not tied.
 
     >>> presses = [frozenset({1}), frozenset({1, 2})]
     >>> own_ties({1: (1, 2), 2: (2, 3)}, presses, range(1, 5), "sinking")[1]
-    (Clash(pressed=frozenset({1, 2}), shafts=(1, 3)),)
+    (Clash(pressed=frozenset({1, 2}), shafts=(3,)),)
     """
     rises = {treadle: frozenset(tied) for treadle, tied in tie_up.items()}
     numbers = sorted(rises)
-    if action == "rising":
-        return tuple(_treadle(number, rises[number], frozenset()) for number in numbers), ()
     every = frozenset(shafts)
+    if action == "rising":
+        return tuple(_treadle(number, rises[number] & every, frozenset()) for number in numbers), ()
     distinct = list(dict.fromkeys(press for press in presses if press))
     sunk = {
         press: every - frozenset().union(*(rises[number] for number in press)) for press in distinct
@@ -56,24 +56,28 @@ def own_ties(
     for press in distinct:
         for number in press:
             sinks[number] &= sunk[press]
-    if any(
-        sunk[each] - frozenset().union(*(sinks[number] for number in each)) for each in distinct
-    ):
-        return (), tuple(_clashes(rises, distinct))
-    _spare(sinks, distinct)
-    up = {
-        number: raised & every if action == "countermarch" else frozenset[int]()
-        for number, raised in rises.items()
+    up = {press: every - down for press, down in sunk.items()}
+    left = {
+        press: down.difference(*(sinks[number] for number in press)) for press, down in sunk.items()
     }
-    return tuple(_treadle(number, up[number], sinks[number]) for number in numbers), ()
+    if any(left.values()):
+        return (), tuple(_clashes(up, left))
+    _spare(sinks, distinct)
+    tied = every if action == "countermarch" else frozenset[int]()
+    return tuple(_treadle(number, rises[number] & tied, sinks[number]) for number in numbers), ()
 
 
-def _clashes(rises: Mapping[int, frozenset[int]], presses: list[Press]) -> Iterator[Clash]:
-    for press in presses:
-        raised = [rises[number] for number in press]
-        apart = frozenset().union(*raised) - raised[0].intersection(*raised)
-        if apart:
-            yield Clash(press, tuple(sorted(apart)))
+def _clashes(
+    up: Mapping[Press, frozenset[int]], left: Mapping[Press, frozenset[int]]
+) -> Iterator[Clash]:
+    """Yield the presses that raise a shaft which one of their treadles must sink elsewhere.
+
+    `up` is what each press raises, `left` what no treadle of it can sink.
+    """
+    for press, raised in up.items():
+        wanted = frozenset[int]().union(*(left[other] for other in left if other & press))
+        if raised & wanted:
+            yield Clash(press, tuple(sorted(raised & wanted)))
 
 
 def _treadle(number: int, rise: frozenset[int], sink: frozenset[int]) -> Treadle:

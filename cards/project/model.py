@@ -153,7 +153,8 @@ class Sett:
     """Ends and picks per mm: of one layer, and of all layers together on the loom.
 
     Where layers differ, `ends_layer` and `picks_layer` are those of the top one; the shares are
-    ends and picks of all layers for each of the top one's.
+    ends and picks of all layers for each of the top one's. `in_a_round` is how many ends of all
+    layers are threaded before the top one comes again.
     """
 
     layers: int
@@ -161,6 +162,7 @@ class Sett:
     picks_layer: float
     warp_share: Fraction
     weft_share: Fraction
+    in_a_round: int
 
     @property
     def ends_total(self) -> float:

@@ -38,7 +38,7 @@ def in_reed_of(spec: Spec, sett: Sett, cloth: Cloth, problems: Problems) -> InRe
     reeds = loom.reeds or ((loom.reed,) if loom.reed is not None else ())
     if not reeds:
         return None
-    choices = rank_reeds(sett.ends_total, dict.fromkeys(reeds), _round(sett), _own(spec))
+    choices = rank_reeds(sett.ends_total, dict.fromkeys(reeds), sett.in_a_round, _own(spec))
     if loom.reeds:
         _tell_choice(spec, sett, choices, problems)
     first = spec.conventions.first_end
@@ -61,7 +61,7 @@ def sleying_of(
     if reed is None:
         return None
     per_mm = float(reed.choices[0].reed) if spec.loom.reed is None else spec.loom.reed
-    multiple = round_in_a_dent(sett.ends_total, per_mm, _round(sett))
+    multiple = round_in_a_dent(sett.ends_total, per_mm, sett.in_a_round)
     pattern = _own(spec) or pattern_for(sett.ends_total, per_mm, multiple)
     if any(each % multiple for each in pattern):
         multiple = 1
@@ -127,11 +127,6 @@ def _laid(sleying: Sleying) -> str:
     return words
 
 
-def _round(sett: Sett) -> int:
-    """Return the ends of all layers in one round of the threading."""
-    return sett.warp_share.numerator
-
-
 def _own(spec: Spec) -> Pattern:
     return shortest(spec.sley.pattern or ())
 
@@ -156,7 +151,7 @@ def _tell_choice(
     spec: Spec, sett: Sett, choices: tuple[ReedChoice, ...], problems: Problems
 ) -> None:
     best = choices[0]
-    words = choice_words(best, sett.layers, problems.figures)
+    words = _choice_words(best, sett.layers, problems.figures)
     used = spec.loom.reed
     if used is None:
         if len(choices) > 1:
@@ -168,7 +163,7 @@ def _tell_choice(
                 "reeds",
             )
         return
-    (own,) = rank_reeds(sett.ends_total, [used], _round(sett), _own(spec))
+    (own,) = rank_reeds(sett.ends_total, [used], sett.in_a_round, _own(spec))
     if best.clearly_better(own):
         problems.note(
             "better-reed",
@@ -179,7 +174,7 @@ def _tell_choice(
         )
 
 
-def choice_words(choice: ReedChoice, layers: int, figures: Figures) -> str:
+def _choice_words(choice: ReedChoice, layers: int, figures: Figures) -> str:
     """Return a reed with its pattern and what speaks for it or against it.
 
     `layers` is how many layers lie above one another.
@@ -211,7 +206,7 @@ def _check_pattern(spec: Spec, sett: Sett, sleying: Sleying, problems: Problems)
             *path,
         )
         return
-    multiple = round_in_a_dent(sett.ends_total, sleying.reed, _round(sett))
+    multiple = round_in_a_dent(sett.ends_total, sleying.reed, sett.in_a_round)
     fits = pattern_for(sett.ends_total, sleying.reed, multiple)
     reed = problems.figures.reed(float(sleying.reed))
     gives = problems.figures.density(float(mean_of(sleying.pattern) * sleying.reed))

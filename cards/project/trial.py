@@ -83,15 +83,23 @@ def no_wider(
     written = spec.draft.double_weave is None
     if spec.given.ends is not None or (written and threading.fill is None):
         return None
-    ends = most
+    ends, once = most, 1
     if written and threading.fill is not None:
         once = threading.fill.once
         ends = threading.length + (most - threading.length) // once * once
+
+    def tried(ends: int) -> tuple[float, Warp | None]:
+        width = width_down(an_end * ends, spec.units)
+        return width, again(_of_width(spec, width)) if width > 0 else None
+
+    # By proportion a repeat is lost now and then: to rounding, or where doubled edges save room.
+    width, other = tried(ends + once)
+    if other is not None and fits(other):
+        return width, other
     for attempt in range(_MOST_TRIALS):
         if ends < 1:
             break
-        width = width_down(an_end * ends, spec.units)
-        other = again(_of_width(spec, width)) if width > 0 else None
+        width, other = tried(ends)
         if other is not None and fits(other):
             return width, other
         # Ends are raised until the threading comes out: the next lower number is some way off.

@@ -234,7 +234,8 @@ class _Bench:
             raise self.problems.stop(
                 "no-picks", "the picks are missing", "add `picks: 5 per cm`, or give the picks"
             )
-        sett = Sett(layers, ends, picks, warp_share, weft_share)
+        in_a_round = sum(layered.ratio) if layered else layers
+        sett = Sett(layers, ends, picks, warp_share, weft_share, in_a_round)
         if layers > 1:
             self.work.worked(
                 "sett of all layers",

@@ -8,6 +8,7 @@ from __future__ import annotations
 from cards.sequence import Sequence
 from cards.spec.draft_checks import check_draft
 from cards.spec.findings import Finding
+from cards.spec.loom_checks import check_loom, check_looms
 from cards.spec.parts import Parts
 from cards.spec.places import Step
 from cards.spec.quoting import shortened
@@ -24,9 +25,9 @@ def check(parts: Parts) -> list[Finding]:
     _check_yarns(parts)
     _check_letters(parts)
     _check_orders(parts)
-    _check_heddles(parts)
-    _check_pairs(parts)
-    _check_looms(parts)
+    if parts.loom is not None:
+        check_loom(parts, parts.loom, "loom")
+    check_looms(parts)
     _check_sections(parts)
     _check_paper(parts)
     check_sley(parts)
@@ -82,50 +83,6 @@ def _check_yarn(parts: Parts, name: str, offset: int, *path: Step) -> None:
         return
     message = f"there is no yarn '{shortened(name)}'"
     parts.tell("error", "unknown-yarn", message, suggestion(name, known), *path, offset=offset)
-
-
-def _check_heddles(parts: Parts) -> None:
-    loom = parts.loom
-    if loom is None or not isinstance(loom.heddles, tuple):
-        return
-    if len(loom.heddles) == loom.shafts:
-        if not any(loom.heddles):
-            message, mend = "no shaft has a heddle", "write how many there are, or leave it out"
-            parts.tell("error", "no-heddles", message, mend, "loom", "heddles")
-        return
-    message = f"{len(loom.heddles)} numbers of heddles for {loom.shafts} shafts"
-    mend = "write one number a shaft, or a single one for all"
-    parts.tell("error", "heddles-mismatch", message, mend, "loom", "heddles")
-
-
-def _check_pairs(parts: Parts) -> None:
-    loom = parts.loom
-    if loom is None or loom.pairs is None or not parts.sound("loom", "shafts"):
-        return
-    beyond = [shaft for pair in loom.pairs for shaft in pair if shaft > loom.shafts]
-    if beyond:
-        message = f"shaft {beyond[0]} hangs in a pair, but the loom has {loom.shafts} shafts"
-        mend = "write pairs of its shafts, such as 1 2, 3 4"
-        parts.tell("error", "shaft-beyond-loom", message, mend, "loom", "pairs")
-
-
-def _check_looms(parts: Parts) -> None:
-    """Every further loom has a name of its own: it stands on its cards."""
-    taken = {_plain_name(parts.loom.name)} if parts.loom is not None and parts.loom.name else set()
-    for position, loom in enumerate(parts.looms):
-        if loom.name is None:
-            message, mend = "a loom of `looms` has no name", "add `name: class loom 2`"
-            parts.tell("error", "nameless-loom", message, mend, "looms", position)
-            continue
-        if _plain_name(loom.name) in taken and parts.sound("loom"):
-            message = f"the loom '{shortened(loom.name)}' stands here twice"
-            mend = "leave it out, or give it another name"
-            parts.tell("error", "loom-twice", message, mend, "looms", position)
-        taken.add(_plain_name(loom.name))
-
-
-def _plain_name(name: str) -> str:
-    return " ".join(name.split()).casefold()
 
 
 def _check_sections(parts: Parts) -> None:

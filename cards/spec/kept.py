@@ -14,8 +14,10 @@ from cards.spec import fields as kind
 from cards.spec.base import SpecModel
 from cards.spec.complaints import complaints
 from cards.spec.findings import Finding
+from cards.spec.loom_checks import check_loom, check_looms
 from cards.spec.models import VERSION, Loom, Yarn
 from cards.spec.nodes import Listing, Mapping, plain
+from cards.spec.parts import Parts
 from cards.spec.places import Places
 from cards.spec.quoting import shortened
 from cards.spec.scalars import Scalar
@@ -76,14 +78,8 @@ def kept_findings(root: Mapping, places: Places, lines: Lines) -> list[Finding]:
         kept = Kept.model_validate(plain(root))
     except ValidationError as error:
         return complaints(error, places)
-    return [
-        Finding(
-            "error",
-            "nameless-loom",
-            "a loom has no name by which a spec could ask for it",
-            "add `name: class loom 2`",
-            places.of("looms", position),
-        )
-        for position, loom in enumerate(kept.looms)
-        if loom.name is None
-    ]
+    parts = Parts(places, looms=kept.looms)
+    check_looms(parts)
+    for position, loom in enumerate(kept.looms):
+        check_loom(parts, loom, "looms", position)
+    return parts.findings

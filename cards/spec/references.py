@@ -19,7 +19,7 @@ from cards.spec.opening import read_bytes
 from cards.spec.quoting import shortened
 from cards.spec.scalars import Scalar
 from cards.spec.source import Lines, decoded
-from cards.spec.words import suggestion
+from cards.spec.words import plain_name, suggestion
 
 # The file that `--loom` looks into when a spec names none.
 USUAL_FILE = "looms.yaml"
@@ -84,7 +84,7 @@ class References:
             called = _name_of(loom)
             if called is None:
                 continue
-            if _same(called, name):
+            if plain_name(called) == plain_name(name):
                 try:
                     root.keys.setdefault("loom", Scalar("loom", 0, 0, None))
                     root.values["loom"] = self._merged(file, loom, "looms", None, (file.path,))
@@ -169,7 +169,7 @@ class References:
         elif kind == "yarns" and isinstance(holder, Mapping):
             entries = list(holder.values.items())
         for called, entry in entries:
-            if _same(called, name.value) and isinstance(entry, Mapping):
+            if plain_name(called) == plain_name(name.value) and isinstance(entry, Mapping):
                 return entry
         known = [called for called, entry in entries if called and isinstance(entry, Mapping)]
         what = (
@@ -244,11 +244,6 @@ def _entries(file: _File) -> Iterator[tuple[_File, Mapping]]:
 def _name_of(node: Node) -> str | None:
     name = node.values.get("name") if isinstance(node, Mapping) else None
     return name.value if isinstance(name, Scalar) else None
-
-
-def _same(one: str, other: str) -> bool:
-    """Whether two names are one, capitals and spaces aside."""
-    return " ".join(one.split()).casefold() == " ".join(other.split()).casefold()
 
 
 def _laid_over(node: Mapping, lines: Lines, inner: Mapping) -> Mapping:

@@ -178,6 +178,15 @@ def read_date(value: object) -> dt.date:
         ) from None
 
 
+def plain_name(name: str) -> str:
+    """Return a name by which two are one, capitals and spaces aside.
+
+    >>> plain_name(" Attic  Loom")
+    'attic loom'
+    """
+    return " ".join(name.split()).casefold()
+
+
 def read_numbers(value: object, what: str, most: int, least: int = 1) -> tuple[int, ...]:
     """Return whole numbers written side by side or as a list, each from `least` to `most`.
 

@@ -214,8 +214,3 @@ def cross(x: float, y: float) -> Mark:
 def bar(x: float, y: float) -> Mark:
     """Return the mark of the line that lies in a fold about (x, y) mm."""
     return Line(x, y - _MARK / 2 - 0.6, x, y + _MARK / 2 + 0.6, 1.3, BLACK)
-
-
-def key_width(words: str) -> float:
-    """Return the width in mm of a mark with its words beside it."""
-    return _MARK + 2.0 + measure(words, BODY)

@@ -5,7 +5,7 @@ from itertools import product
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cards.loom.own_ties import own_ties
+from cards.loom.own_ties import Clash, own_ties
 from cards.loom.pressing import press
 
 TIE_UPS = st.dictionaries(
@@ -48,15 +48,38 @@ def test_treadles_pressed_together_make_the_lift_or_are_told(tie_up, wanted, act
         assert action != "rising"
         assert not treadles
         for clash in clashes:
-            for shaft in clash.shafts:
-                tied = [shaft in tie_up[each] for each in clash.pressed]
-                assert any(tied)
-                assert not all(tied)
+            assert all(in_the_way(tie_up, presses, clash.pressed, each) for each in clash.shafts)
         return
     for pressed in presses:
         made = press([known[each] for each in pressed], range(1, 7), action)
         assert made.clean
         assert made.raised == lift_of(tie_up, pressed)
+
+
+def in_the_way(tie_up, presses, pressed, shaft):
+    """Whether `pressed` raises a shaft that one of its treadles must sink, as no other may."""
+    if shaft not in lift_of(tie_up, pressed):
+        return False
+    raising = [each for each in presses if shaft in lift_of(tie_up, each)]
+    sinking = [each for each in presses if each not in raising and each & pressed]
+    return any(all(any({one} & up for up in raising) for one in each) for each in sinking)
+
+
+def test_a_shaft_without_ends_is_tied_nowhere():
+    """On no loom: it hangs free, so a cord to it would only be tied in vain."""
+    tie_up = {1: (1, 3), 2: (2, 4), 3: (3,)}
+    for action in ("rising", "sinking", "countermarch"):
+        treadles, _ = own_ties(tie_up, [frozenset({1}), frozenset({2})], {1, 2, 4}, action)
+        assert [each.number for each in treadles] == [1, 2, 3]
+        assert all(3 not in (*each.rise, *each.sink) for each in treadles)
+
+
+def test_treadles_that_go_well_together_are_not_blamed():
+    tie_up = {1: (1,), 2: (2,), 3: (3,), 4: (4,)}
+    presses = [frozenset({3, 4}), frozenset({1, 2}), frozenset({2})]
+    for action in ("sinking", "countermarch"):
+        _, clashes = own_ties(tie_up, presses, range(1, 5), action)
+        assert clashes == (Clash(frozenset({1, 2}), (1,)),)
 
 
 def can_be_sunk(tie_up, presses, shafts):

@@ -91,6 +91,25 @@ def test_the_width_that_is_named_fits_and_hardly_more_would(case):
     assert more.warp.width_in_reed > case["loom"] * (1 - 1e-9)
 
 
+@pytest.mark.parametrize(("doubled", "reed"), [("0", "40 per 10 cm"), ("8", "12 per in")])
+@pytest.mark.parametrize("width", [290, 301, 487, 500])
+def test_no_wider_cloth_fits_than_the_one_named(doubled, reed, width):
+    """A millimetre after the other is put in, until the cloth has a repeat more: none fits."""
+    case = {"units": "metric", "width": 600, "loom": width, "reed": reed}
+    case["threading"] = "(1 2) x 5, (3 4 4 1 2 3 4 3 2 1) to fill, 1 1"
+    told = finding(outcome_of(**spec_of(case, sley={"doubled": doubled})), "too-wide")
+    most = round(float(both_of(told.mend, "no wider than")[0].removesuffix(" cm")) * 10)
+    wider = [
+        outcome_of(**spec_of(case | {"loom": 1200, "width": each}, sley={"doubled": doubled}))
+        for each in range(most, most + 25)
+    ]
+    assert len({each.warp.ends for each in wider}) > 1
+    assert wider[0].warp.width_in_reed <= width * (1 + 1e-9)
+    for each in wider[1:]:
+        same = each.warp.ends == wider[0].warp.ends
+        assert same or each.warp.width_in_reed > width * (1 + 1e-9)
+
+
 @ROOMY
 @given(looms, st.integers(1, 7), st.integers(60, 900))
 def test_what_is_named_for_the_beam_fits_and_one_more_does_not(case, pieces, beam):

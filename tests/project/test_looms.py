@@ -227,6 +227,25 @@ def test_the_findings_of_another_loom_say_which_it_is():
     assert [each.sink for each in outcome.others[0].loom.tied] == [(2, 4), (1, 3)]
 
 
+def test_a_loom_that_needs_a_longer_warp_is_told():
+    own = {"action": "rising", "shafts": "4", "treadles": "6", "waste": "27 in"}
+    looms = [
+        {"name": "deep loom", "action": "dobby", "shafts": "4", "waste": "63 in"},
+        {"name": "small loom", "action": "table", "shafts": "4", "waste": "18 in"},
+    ]
+    keys = {"loom": own, "looms": looms}
+    outcome = work_out_on_all(read_source(spec_text(**keys).encode(), "a.yaml"))
+    assert codes(outcome) == ["longer-warp"]
+    assert outcome.findings[0].message.startswith("on 'deep loom' the warp is ")
+    deep, small = outcome.others
+    assert small.warp.length <= outcome.project.warp.length
+    assert deep.warp.length > outcome.project.warp.length
+    # A warp that is wound already is as long as it is.
+    keys["given"] = {"warp_length": "6 yd"}
+    outcome = work_out_on_all(read_source(spec_text(**keys).encode(), "a.yaml"))
+    assert "longer-warp" not in codes(outcome)
+
+
 @pytest.mark.parametrize("action", ["rising", "sinking", "countermarch"])
 @pytest.mark.parametrize("treadles", [8, 9, 12])
 def test_a_spare_treadle_raises_the_upper_layers_whole(action, treadles):

@@ -4,6 +4,7 @@ import pytest
 
 from cards.plan_json import plan_data
 from cards.project import work_out
+from cards.sley_card import sley_card
 from cards.spec import read_spec
 from cards.warping_card import warping_card
 from tests.project.layered_specs import in_inches
@@ -115,6 +116,28 @@ def test_layers_stay_whole_beside_a_fold():
         body.append(sorted(layer_of[each] for each in range(end, end + ends)))
         end += ends
     assert all(dent == [0, 1, 2] for dent in body[3:-3])
+
+
+@pytest.mark.parametrize("ratio", ["1 1", "2 2", "2 1", "4 2", "1 2"])
+def test_layers_are_whole_in_the_dents_of_which_it_is_said(ratio):
+    """Held against the layers that the analysis finds in every dent of the reed that is taken."""
+    project = in_inches(
+        {"join": "none", "ratio": ratio},
+        cloth=CLOTH,
+        loom=REED | {"reed": "12 per in", "reeds": ["24 per in", "12 per in", "6 per in"]},
+    )
+    layer_of = {
+        end: place for place, layer in enumerate(project.cloth.main.layers) for end in layer.ends
+    }
+    in_a_turn = [int(each) for each in ratio.split()]
+    end, whole = 0, True
+    for ends in project.sleying.per_dent()[:-1]:
+        dent = [layer_of[each] for each in range(end, end + ends)]
+        share = [dent.count(layer) * sum(in_a_turn) for layer in (0, 1)]
+        whole = whole and share == [each * ends for each in in_a_turn]
+        end += ends
+    (choice,) = [each for each in project.in_reed.choices if each.reed == project.sleying.reed]
+    assert choice.whole == whole == sley_card(project).whole[0]
 
 
 def test_a_fold_in_a_fine_reed_has_a_dent_skipped():

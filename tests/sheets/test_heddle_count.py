@@ -203,3 +203,16 @@ def test_shafts_without_ends_share_a_row_and_are_cleared():
     (page,) = pages_of(project)
     said = [mark.text for mark in flat(page.marks) if isinstance(mark, Text)]
     assert "Shafts 5 to 8: no end. Push all heddles to the edges, out of the warp." in said
+
+
+def test_a_draft_that_falls_apart_has_its_heddles_counted_all_the_same():
+    # Two shafts that always rise: no weft goes over their ends, and each is a layer of its own.
+    outcome = outcome_of(
+        loom=loom_of(4, [60, 5, 5, 60]),
+        cloth={"width": "20 cm", "length": "20 cm"},
+        sett="5 per cm",
+        draft={"threading": "(1 4 1 1 4 4) to fill", "lifts": "3 4"},
+    )
+    assert outcome.project.cloth.lanes > 8
+    page = pages_of(outcome.project, "A5")[0]
+    assert faults(page, frame_of(outcome.project, "A5")) == []

@@ -157,6 +157,24 @@ def test_a_file_of_looms_is_checked_by_itself(folder):
     ]
 
 
+@pytest.mark.parametrize(
+    ("looms", "found"),
+    [
+        ("{shafts: 4}", ["nameless-loom"]),
+        ("{name: a, shafts: 4}, {name: A, shafts: 8}", ["loom-twice"]),
+        ("{name: a, shafts: 4, heddles: 20 20}", ["heddles-mismatch"]),
+        ("{name: a, shafts: 4, heddles: 0 0 0 0}", ["no-heddles"]),
+        ("{name: a, shafts: 4, pairs: '1 2, 3 5'}", ["shaft-beyond-loom"]),
+        ("{name: a, shafts: 4, reeds: [10 per in, 10 per in]}", ["reed-twice"]),
+    ],
+)
+def test_looms_are_checked_in_their_file_as_in_a_spec(tmp_path, looms, found):
+    (tmp_path / "looms.yaml").write_text(f"loomfolio: 1\nlooms: [{looms}]\n")
+    reading = read_spec(tmp_path / "looms.yaml")
+    assert codes(reading) == found
+    assert [each.place.line for each in reading.findings] == [2] * len(found)
+
+
 def test_a_spec_without_references_is_read_as_ever():
     reading = read_source(spec_text().encode(), "a.yaml")
     assert reading.spec.loom.treadles == int(GOOD["loom"]["treadles"])
