@@ -16,11 +16,23 @@ def sheets_in(folder, stem):
     return {name.removeprefix(f"{stem}-").rsplit("-", 1)[0] for name in contents(folder)}
 
 
+def warp_length(*loom):
+    data = json.loads(run("plan", "--json", "--no-drawdown", MAT, *loom).stdout)
+    return data["warp"]["length_mm"]
+
+
 def test_every_other_loom_has_a_tie_up_card_and_a_pick_tally(tmp_path):
     result = run("print", MAT, "-o", tmp_path, "--format", "svg")
     assert result.exit_code == 0
     printed = sheets_in(tmp_path, "class-mat")
     on_others = {f"{sheet}-on-{slug}" for sheet in ("tie-up-card", "pick-tally") for slug in SLUGS}
+    lengths = [warp_length(), *(warp_length("--loom", name) for name in OTHERS)]
+    assert lengths[0] == lengths[1]
+    on_others |= {
+        f"warping-card-on-{slug}"
+        for slug, length in zip(SLUGS, lengths[1:], strict=True)
+        if length != lengths[0]
+    }
     assert {name for name in printed if "-on-" in name} == on_others
     assert {"warping-card", "tie-up-card", "pick-tally", "sley-card"} <= printed
     for name, slug in zip(OTHERS, SLUGS, strict=True):
