@@ -9,6 +9,7 @@ import re
 import unicodedata
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import chain, count
 from pathlib import Path
 
 from cards.project import Project
@@ -23,6 +24,9 @@ from layouts.sheet_list import BY_LOOM, OPTIONAL, SHEETS, folio_of, sheets_of
 # boxes beside them.
 LEAST_WIDTH = 94.0
 LEAST_HEIGHT = 110.0
+
+# A longer name would leave too little room for that of the spec in the name of a file.
+_LONGEST_SLUG = 50
 
 
 def frame_of(project: Project, size: PaperSize | str | None = None) -> Frame:
@@ -105,13 +109,15 @@ class _Wanted:
 def _on_others(
     own: Project, projects: Sequence[Project], names: Sequence[str]
 ) -> Iterator[_Wanted]:
-    """Yield the sheets of other looms that are not as on the `own` one, loom by loom."""
+    """Yield the sheets of other looms that are not as on the `own` one, loom by loom.
+
+    No two looms have the same word.
+    """
     taken: set[str] = set()
-    for number, project in enumerate(projects, start=2):
+    for project in projects:
         slug = loom_slug(project.loom.name)
-        # A number may be part of another loom's name as well.
-        while slug in taken:
-            slug = f"{slug}-{number}"
+        tries = (f"{slug}-{number}" for number in count(2))
+        slug = next(each for each in chain([slug], tries) if each not in taken)
         taken.add(slug)
         for name in _chosen(project, names):
             if name in BY_LOOM and BY_LOOM[name](own, project):
@@ -119,13 +125,21 @@ def _on_others(
 
 
 def loom_slug(name: str) -> str:
-    """Return a loom's name as it stands in the name of a file.
+    """Return a loom's name as it stands in the name of a file: small letters, without accents.
+
+    Letters of other alphabets stay, so that looms with such names are told apart.
 
     >>> loom_slug("Jack loom, no. 2")
     'jack-loom-no-2'
     """
-    plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().casefold()
-    return "-".join(re.findall(r"[a-z0-9]+", plain)) or "loom"
+    letters = unicodedata.normalize("NFC", name).casefold()
+    words = re.findall(r"[^\W_]+", "".join(_without_accent(each) for each in letters))
+    return "-".join(words)[:_LONGEST_SLUG].rstrip("-") or "loom"
+
+
+def _without_accent(letter: str) -> str:
+    bare = unicodedata.normalize("NFKD", letter).encode("ascii", "ignore").decode()
+    return bare or letter
 
 
 def _drawn(

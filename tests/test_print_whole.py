@@ -233,3 +233,19 @@ def test_a_sheet_never_takes_the_place_of_another_folio(tmp_path):
     second = run("print", TOWELS, "-o", tmp_path, "--sheet", "warping-card")
     assert first.exit_code == second.exit_code == 0
     assert not set(first.stdout.split()) & set(second.stdout.split())
+
+
+def test_no_loom_writes_over_the_cards_of_another(tmp_path):
+    names = ("x", "x 2", "X!", "Станок", "Кросны", "w" * 120)
+    looms = "".join(f'  - {{name: "{name}", action: table, shafts: 4}}\n' for name in names)
+    spec = tmp_path / "towels.yaml"
+    spec.write_text(f"{TOWELS.read_text('utf-8')}\nlooms:\n{looms}", "utf-8")
+    result = run("print", spec, "-o", tmp_path / "folio", "--format", "svg")
+    pages = result.stdout.split("\n")
+    assert len(pages) == len(set(pages))
+    assert sum("tie-up-card-on-" in page for page in pages) == len(names)
+    alone = [
+        run("print", spec, "-o", tmp_path, "--loom", name, "--format", "pdf").stdout.strip()
+        for name in names[3:5]
+    ]
+    assert [Path(page).name for page in alone] == ["towels.on-станок.pdf", "towels.on-кросны.pdf"]

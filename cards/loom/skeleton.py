@@ -21,7 +21,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from math import comb
 from typing import NamedTuple
 
 
@@ -78,6 +78,10 @@ _Group = tuple[tuple[int, ...], int, bool]
 
 OWN = _Way((), 1)
 
+# How many steps make up for a place looked at, and how many a step that is a call.
+_STEPS = 1_200
+_A_CALL = 12
+
 
 class _OutOfPatienceError(Exception):
     """The search has looked at as many places as it was allowed to."""
@@ -96,7 +100,7 @@ def search(
     Of all such tie-ups the one with the lowest sum of uses x (treadles pressed - 1) is wanted;
     with all `uses` 0 the first that is found will do. With `below` only a lower sum is looked for.
     `patience` bounds the places looked at, not the time, so that the same question always has the
-    same answer; a place with many sheds left counts for several.
+    same answer; a place that takes many steps to look at counts for several.
 
     >>> search([0b011, 0b101, 0b110], [0, 0, 0], 3).pressed
     ((0,), (1,), (2,))
@@ -122,7 +126,7 @@ class _Search:
         below: int | None,
     ) -> None:
         self.sheds, self.uses, self.most, self.feet = sheds, uses, most, feet
-        self.patience = patience
+        self.patience, self.steps = patience, 0
         self.any_will_do = not any(uses)
         self.best: tuple[tuple[int, ...], tuple[tuple[int, ...], ...]] = ((), ())
         self.below = below
@@ -142,9 +146,7 @@ class _Search:
 
     def look(self, cost: int, joined: int) -> None:
         """Look at everything below this place; `joined` sheds have two or more treadles so far."""
-        self.patience -= 1 + self.open.bit_count() ** (self.feet + 1) // (32 * 8**self.feet)
-        if self.patience < 0:
-            raise _OutOfPatienceError
+        self._tire(_STEPS + self.open.bit_count() ** 2)
         if not self.open:
             self._keep(cost)
             return
@@ -161,6 +163,14 @@ class _Search:
             self._try(shed, way, cost, joined)
             if self.below == 0:
                 return
+
+    def _tire(self, steps: int) -> None:
+        """Take steps off the patience, before they are gone."""
+        self.steps += steps
+        self.patience -= self.steps // _STEPS
+        self.steps %= _STEPS
+        if self.patience < 0:
+            raise _OutOfPatienceError
 
     def _keep(self, cost: int) -> None:
         if self.below is None or cost < self.below:
@@ -211,6 +221,7 @@ class _Search:
 
     def _ways(self, shed: int, needed: Sequence[int]) -> _Ways:
         """Return all ways to make a shed that are not plainly worse than another."""
+        self._tire(4 * (len(self.sheds) + len(self.parts)))
         cells = self.sheds[shed]
         held = self._held(cells, needed)
         alone = [each for each in held if each.cells == cells]
@@ -232,6 +243,7 @@ class _Search:
             if given != cells or not fixed:
                 most = min(room, self.feet - len(treadles))
                 for new in range(1 if treadles else 2, most + 1):
+                    self._tire(_A_CALL + comb(len(common), new))
                     found = _sharers(cells & ~given, common, new)
                     if found:
                         ways.append(_Way(treadles, new))
@@ -251,6 +263,7 @@ class _Search:
         layer: list[_Group] = [((), 0, True)]
         groups = layer
         for size in range(1, self.feet + 1):
+            self._tire(len(layer) * len(held))
             layer = [
                 ((*there, treadle), given | more, fixed and still)
                 for there, given, fixed in layer
@@ -325,10 +338,20 @@ def _sharers(lacking: int, common: list[tuple[int, int]], new: int) -> int:
         return _joined(bit for bit, cells in common if not lacking & ~cells)
     if _sharers(lacking, common, new - 1):
         return _joined(bit for bit, _ in common)
+    return _in_groups(lacking, [each for each in common if each[1] & lacking], new)
+
+
+def _in_groups(lacking: int, common: list[tuple[int, int]], size: int) -> int:
+    """Return the sheds, as bits, of all groups of a size, at least 2, that give what is lacking."""
     sharers = 0
-    for group in combinations(common, new):
-        if not lacking & ~_joined(cells for _, cells in group):
-            sharers |= _joined(bit for bit, _ in group)
+    for place, (bit, cells) in enumerate(common, start=1):
+        rest = lacking & ~cells
+        if size == 2:
+            others = _joined(other for other, more in common[place:] if not rest & ~more)
+        else:
+            others = _in_groups(rest, common[place:], size - 1)
+        if others:
+            sharers |= bit | others
     return sharers
 
 

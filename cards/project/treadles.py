@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping
 from dataclasses import replace
+from typing import NamedTuple
 
 from cards.cloth_words import listed
 from cards.draft.drawdown import lifts_of
@@ -26,6 +27,13 @@ OwnTieUp = Mapping[int, tuple[int, ...]]
 _WRITTEN = "as written"
 # Treadles pressed together are to lie under different feet, unless the author asks otherwise.
 _FOR_BOTH_FEET = "alternating"
+
+
+class _Refusal(NamedTuple):
+    """Why the author's own tie-up does not do, by its code and in words."""
+
+    code: str
+    what: str
 
 
 def settle_treadles(
@@ -45,11 +53,13 @@ def settle_treadles(
     if not has_ties(action):
         return lifted, Ties()
     threaded = frozenset(threading)
-    own = _own(spec, action, sections, tie_up, threaded, problems)
-    if own is not None:
+    own = _own(spec, action, sections, tie_up, threaded)
+    if isinstance(own, Ties):
         done, ties = sections, own
     else:
         ties, pressed = _from_lifts(spec, action, lifted, threaded, problems)
+        if own is not None:
+            _tell_refusal(own, problems, anew=bool(ties.tied))
         if not ties.tied:
             return lifted, ties
         done = tuple(_mapped(section, pressed) for section in lifted)
@@ -82,9 +92,8 @@ def _own(
     sections: Sections,
     tie_up: OwnTieUp,
     threaded: Shed,
-    problems: Problems,
-) -> Ties | None:
-    """Return the author's treadles with their cords, None where there are none or they do not do.
+) -> Ties | _Refusal | None:
+    """Return the author's treadles with their cords, or why they do not do; None without any.
 
     Treadles that he ties and never presses are tied too.
     """
@@ -92,37 +101,31 @@ def _own(
     if not tie_up or not all(section.by_treadle for section in sections):
         return None
     if loom.treadles is not None and max(tie_up) > loom.treadles:
-        _tell_anew(
-            "treadle-beyond-loom",
-            f"treadle {max(tie_up)} is tied, and the loom has {loom.treadles}",
-            problems,
-        )
-        return None
+        what = f"treadle {max(tie_up)} is tied, and the loom has {loom.treadles}"
+        return _Refusal("treadle-beyond-loom", what)
     presses = [run.value for section in sections for run in section.sheds.runs()]
     tied, clashes = own_ties(tie_up, presses, threaded, action)
     if clashes:
-        _tell_clash(clashes[0], action, problems)
-        return None
+        return _of_clash(clashes[0], action)
     return Ties(tied, own=True)
 
 
-def _tell_clash(clash: Clash, action: Action, problems: Problems) -> None:
+def _of_clash(clash: Clash, action: Action) -> _Refusal:
     some = f"shaft{'s' if len(clash.shafts) > 1 else ''} {listed([*map(str, clash.shafts)])}"
     treadles = listed([str(each) for each in sorted(clash.pressed)])
     what = f"treadles {treadles} together would pull {some} up and down at once on a countermarch"
     if action == "sinking":
         what = f"treadles {treadles} together would sink {some}, which should rise, on this loom"
-    _tell_anew("shaft-both-ways", what, problems)
+    return _Refusal("shaft-both-ways", what)
 
 
-def _tell_anew(code: str, what: str, problems: Problems) -> None:
-    problems.warning(
-        code,
-        f"{what}; the tie-up is worked out anew from the lifts",
-        "the cards show the new treadles; or change the tie-up, or the loom",
-        "draft",
-        "tie_up",
-    )
+def _tell_refusal(why: _Refusal, problems: Problems, *, anew: bool) -> None:
+    """Warn of a tie-up that does not do; `anew` says that another was found."""
+    message, mend = f"{why.what}, so this tie-up does not do", "change the tie-up, or the loom"
+    if anew:
+        message = f"{why.what}; the tie-up is worked out anew from the lifts"
+        mend = f"the cards show the new treadles; or {mend}"
+    problems.warning(why.code, message, mend, "draft", "tie_up")
 
 
 def _from_lifts(
@@ -180,9 +183,12 @@ def _tell_too_few(
     """Warn of treadles that cannot make the lifts, and say how many would."""
     together = _at_once(loom)
     at_once = f"with up to {together} pressed at once" if together > 1 else "pressed one at a time"
-    cannot = f"which {loom.treadles} treadles cannot make {at_once}"
+    treadles = f"{loom.treadles} treadle{'' if loom.treadles == 1 else 's'}"
+    if loom.treadles == 1:
+        at_once = "pressed one at a time"
+    cannot = f"which {treadles} cannot make {at_once}"
     if proved == "none found":
-        cannot = f"and no tie-up of {loom.treadles} treadles was found {at_once}"
+        cannot = f"and no tie-up of {treadles} was found {at_once}"
     problems.warning(
         "too-few-treadles",
         f"the cloth needs {len(uses)} different lifts, {cannot}; the cards list the shafts to "

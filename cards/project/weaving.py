@@ -295,9 +295,10 @@ def _come_out(
         group = sheds.fill
         once = group.once if group else 1
         rest = (picks - sheds.length) % once
+        verb = "do" if key == "lifts" else "does"
         raise problems.stop(
             "treadling-does-not-divide",
-            f"the {key} of '{plan.section.section}' does not come out on its {picks} picks",
+            f"the {key} of '{plan.section.section}' {verb} not come out on its {picks} picks",
             f"{max(sheds.length + once, picks - rest)} or {picks - rest + once} picks would do; or "
             "leave `to fill` out, then it is cut where the section ends",
             *(plan.path(key) if _has_own(plan) else ("draft", key)),

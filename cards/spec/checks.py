@@ -8,7 +8,7 @@ from __future__ import annotations
 from cards.sequence import Sequence
 from cards.spec.draft_checks import check_draft
 from cards.spec.findings import Finding
-from cards.spec.loom_checks import check_loom, check_looms
+from cards.spec.loom_checks import check_further_looms, check_loom
 from cards.spec.parts import Parts
 from cards.spec.places import Step
 from cards.spec.quoting import shortened
@@ -27,7 +27,7 @@ def check(parts: Parts) -> list[Finding]:
     _check_orders(parts)
     if parts.loom is not None:
         check_loom(parts, parts.loom, "loom")
-    check_looms(parts)
+    check_further_looms(parts)
     _check_sections(parts)
     _check_paper(parts)
     check_sley(parts)

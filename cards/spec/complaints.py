@@ -33,6 +33,7 @@ _EXAMPLES = {
     ("yarns",): "yarns: {slate: {size: Nm 12/2}}",
     ("loom",): "loom: {action: rising, shafts: 4}",
     ("loom", "shafts"): "shafts: 4",
+    ("looms", "shafts"): "shafts: 4",
     ("cloth",): "cloth: {width: 130 cm, length: 170 cm}",
     ("cloth", "fringe", "length"): "length: 12 cm",
     ("draft",): 'draft: {threading: "(1 2 3 4) to fill", lifts: "(1 3; 2 4) x 60"}',
@@ -78,7 +79,8 @@ def _finding(error: ErrorDetails, places: Places) -> Finding | None:
         return _unknown(loc, places)
     wanted, mend = _SHAPES.get(error["type"], ("something else", "look at the starter spec"))
     place = places.of(*loc)
-    message = f"'{_last_name(loc)}' must be {wanted}"
+    item = "an item of " if loc and isinstance(loc[-1], int) else ""
+    message = f"{item}'{_last_name(loc)}' must be {wanted}"
     return Finding("error", "wrong-shape", message, mend, place)
 
 

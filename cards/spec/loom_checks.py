@@ -12,6 +12,9 @@ from cards.spec.places import Step
 from cards.spec.quoting import shortened
 from cards.spec.words import plain_name
 
+# Everything is worked out for each of them, and that takes its time.
+MOST_LOOMS = 20
+
 
 def check_loom(parts: Parts, loom: Loom, *path: Step) -> None:
     """Tell what in the description of a loom, which stands at `path`, does not go together."""
@@ -20,10 +23,22 @@ def check_loom(parts: Parts, loom: Loom, *path: Step) -> None:
     _check_reeds(parts, loom, path)
 
 
+def check_further_looms(parts: Parts) -> None:
+    """Tell further looms of a spec that are too many, and what `check_looms` tells."""
+    if len(parts.looms) > MOST_LOOMS:
+        message = f"{len(parts.looms)} further looms, and cards are printed for {MOST_LOOMS}"
+        mend = "write those that are used now; `--loom` takes any other of a file"
+        parts.tell_key("error", "too-many", message, mend, "looms")
+        return
+    check_looms(parts)
+
+
 def check_looms(parts: Parts) -> None:
-    """Tell looms of `looms` without a name of their own: it stands on their cards."""
+    """Tell looms of a list without a name of their own: it stands on their cards."""
     taken = {plain_name(parts.loom.name)} if parts.loom is not None and parts.loom.name else set()
     for position, loom in enumerate(parts.looms):
+        if not parts.sound("looms", position, "name"):
+            continue
         if loom.name is None:
             message, mend = "a loom of `looms` has no name", "add `name: class loom 2`"
             parts.tell("error", "nameless-loom", message, mend, "looms", position)

@@ -37,7 +37,8 @@ class Listing:
 class Mapping:
     """A YAML mapping, as keys and values in the order in which they are written.
 
-    `lines` is its file where that is not the file of what holds it.
+    `lines` is its file where that is not the file of what holds it; `asked` is where the reference
+    stands in the place of which it was put.
     """
 
     start: int
@@ -45,6 +46,7 @@ class Mapping:
     values: dict[str, Node] = field(default_factory=dict)
     waiting: Scalar | None = None
     lines: Lines | None = None
+    asked: Scalar | None = None
 
 
 Node = Scalar | Listing | Mapping

@@ -70,6 +70,7 @@ class Places:
                 node = node.values.get(str(step))
             elif isinstance(node, Listing) and isinstance(step, int) and step < len(node.items):
                 node = node.items[step]
+                key = node.asked if isinstance(node, Mapping) else None
             else:
                 break
             trail.append((node, key, lines))

@@ -85,12 +85,13 @@ class References:
             if called is None:
                 continue
             if plain_name(called) == plain_name(name):
+                key = self._key_of(file, loom)
                 try:
-                    root.keys.setdefault("loom", Scalar("loom", 0, 0, None))
                     root.values["loom"] = self._merged(file, loom, "looms", None, (file.path,))
                 except _Refused as refused:
                     self.findings += refused.findings
                     return False
+                root.keys["loom"] = key
                 root.keys.pop("looms", None)
                 root.values.pop("looms", None)
                 return True
@@ -100,6 +101,14 @@ class References:
         mend = suggestion(name, dict.fromkeys(known)) if known else f"add it to {USUAL_FILE}"
         self.findings.append(Finding("error", "no-such-loom", what, mend, place))
         return False
+
+    def _key_of(self, file: _File, loom: Mapping) -> Scalar:
+        """Return what stands for the key of a loom that is put in the place of the spec's own."""
+        own = self._spec.root
+        if loom is own.values.get("loom"):
+            return own.keys["loom"]
+        lines = loom.lines or file.lines
+        return loom.asked or Scalar("loom", loom.start, loom.start, None, lines=lines)
 
     def _looms(self) -> Iterator[tuple[_File, Mapping]]:
         """Every loom that there is to choose from, the spec's own first."""
@@ -180,6 +189,9 @@ class References:
 
     def _opened(self, file: _File, source: Scalar) -> _File:
         """Return the file that a reference names; raises _Refused."""
+        if not source.value.strip():
+            raise self._refused(file, source, "bad-reference", "`from` names no file",
+                                f"write `from: {USUAL_FILE}`")  # fmt: skip
         path = self._path(file, source)
         if path == self._spec.path:
             return self._spec
@@ -248,7 +260,9 @@ def _name_of(node: Node) -> str | None:
 
 def _laid_over(node: Mapping, lines: Lines, inner: Mapping) -> Mapping:
     """Return what a reference leads to, with the keys beside `from` in the place of its own."""
-    merged = Mapping(inner.start, dict(inner.keys), dict(inner.values), lines=inner.lines)
+    asked = Scalar("", node.start, node.start, None, lines=lines)
+    keys, values = dict(inner.keys), dict(inner.values)
+    merged = Mapping(inner.start, keys, values, lines=inner.lines, asked=asked)
     for name, key in node.keys.items():
         if name in ("from", "name"):
             continue

@@ -143,6 +143,8 @@ def _fit(parts: Parts, draft: Draft, threaded: set[int], most: int) -> _Fit:
         shaft: frozenset(number for number, shed in enumerate(sheds) if shaft in shed)
         for shaft in threaded
     }
+    if fewest_shafts(columns) < 2:
+        return _Fit(draft, threaded, None, most)  # no shed opens, so there is no cloth to speak of
     return _Fit(draft, threaded, columns, most)
 
 

@@ -85,6 +85,20 @@ def test_another_loom_is_asked_for_by_name(folder):
     assert "'attic'" in read(folder, "atic").findings[0].mend
 
 
+def test_a_loom_that_is_worked_out_is_found_where_the_spec_names_it(folder):
+    looms = [{"name": "mill", "shafts": "16"}, {"from": "looms.yaml", "name": "attic"}]
+    text = read(folder, looms=looms).source.decode().splitlines()
+    lines = [
+        1 + text.index(next(line for line in text if key in line)) for key in ("mill", "attic")
+    ]
+    for name, line in zip(("mill", "attic"), lines, strict=True):
+        # There is no reed: what is said of it belongs to the loom that has none.
+        place = read(folder, name, looms=looms).places.of("loom", "reed")
+        assert (Path(place.file).name, place.line) == ("spec.yaml", line - 1 - (name == "attic"))
+    place = read(folder, "class loom").places.of("loom", "reed")
+    assert (Path(place.file).name, place.line) == ("looms.yaml", 4)
+
+
 def test_the_looms_of_a_named_file_are_known_too(tmp_path):
     (tmp_path / "room.yaml").write_text(KEPT)
     reading = read(tmp_path, "Class Loom", loom={"from": "room.yaml", "name": "attic"})
