@@ -1,89 +1,80 @@
-"""The bars of a dobby: a chain for each section, pegged from one repeat of its lifts.
+"""The bars of a dobby: as few chains as the sections of a piece can be woven from.
 
-A peg raises its shaft (a positive dobby). A bar gives one pick or two. The chain is the shortest
-repeat of the section, pegged as often as makes it long enough for the cylinder, and a whole
-number of bars where it goes round more than once.
+A peg raises its shaft (a positive dobby). A bar gives one pick or two. The chain of a section is
+its shortest repeat, pegged as often as makes it long enough for the cylinder, and a whole number
+of bars where it goes round more than once. A section that is a part of another's chain, or that
+only begins at another of its bars, is woven from that chain.
 """
 
 from __future__ import annotations
 
 from collections.abc import Hashable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import count
 
+from cards.chain_steps import Bar, Chain, ChainSection, Lift, Step, starts_in, step_to, woven
 from cards.project.model import Project
-
-Lift = tuple[int, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Bar:
-    """One bar: its number from 1, and the pegs of each of its rows, a row a pick."""
-
-    number: int
-    rows: tuple[Lift, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Chain:
-    """Bars in order; `once` picks are the pattern, which is pegged `pegged` times over.
-
-    Sections with the same bars have the same chain.
-    """
-
-    number: int
-    bars: tuple[Bar, ...]
-    once: int
-    pegged: int
-
-    @property
-    def picks(self) -> int:
-        """Picks of one whole turn."""
-        return self.once * self.pegged
-
-
-@dataclass(frozen=True, slots=True)
-class TurnedSection:
-    """A section: its picks, counted from 1, the number of its chain, and how often that turns.
-
-    After the whole `turns` another `rest` picks are woven from the beginning of the chain.
-    """
-
-    name: str
-    first: int
-    last: int
-    chain: int
-    turns: int
-    rest: int
 
 
 @dataclass(frozen=True, slots=True)
 class BarPlan:
-    """All chains of a piece, and its sections in weaving order."""
+    """All chains of a piece, and its sections in weaving order.
+
+    `again` is what is done with the chain before the next of several pieces, None after the only
+    one.
+    """
 
     picks_a_bar: int
     least_bars: int
     chains: tuple[Chain, ...]
-    sections: tuple[TurnedSection, ...]
+    sections: tuple[ChainSection, ...]
+    again: Step | None
 
 
 def bar_plan(project: Project) -> BarPlan:
     """Return the bars for a piece."""
     loom = project.loom
-    chains: dict[tuple[Bar, ...], Chain] = {}
-    sections = []
-    for section in project.weft.sections:
-        begin = section.first_pick
-        sheds = project.draft.lifts[begin : begin + section.picks]
-        lifts = [tuple(sorted(shed)) for shed in sheds]
+    every = [
+        [tuple(sorted(shed)) for shed in project.draft.lifts[at : at + section.picks]]
+        for section in project.weft.sections
+        for at in (section.first_pick,)
+    ]
+    chains = _chains(every, loom.picks_a_bar, loom.least_bars)
+    sections: list[ChainSection] = []
+    for section, lifts in zip(project.weft.sections, every, strict=True):
+        before = sections[-1].stands if sections else None
+        sections.append(woven(section.name, section.first_pick + 1, lifts, chains, before))
+    used = {number: place for place, number in enumerate(_used(sections), start=1)}
+    chains = [replace(each, number=used[each.number]) for each in chains if each.number in used]
+    chains.sort(key=lambda each: each.number)
+    renamed = tuple(each.renumbered(used) for each in sections)
+    again = None
+    if project.weft.pieces > 1:
+        by_number = {each.number: each for each in chains}
+        first = renamed[0]
+        again = step_to(by_number[first.chain], first.start, renamed[-1].stands)
+    return BarPlan(loom.picks_a_bar, loom.least_bars, tuple(chains), renamed, again)
+
+
+def _used(sections: Sequence[ChainSection]) -> list[int]:
+    """Return the numbers of chains in the order in which they are first woven from."""
+    return list(dict.fromkeys(each.chain for each in sections))
+
+
+def _chains(every: Sequence[list[Lift]], picks_a_bar: int, least: int) -> list[Chain]:
+    """Return chains from which every section can be woven, none of them to spare."""
+    kept: list[Chain] = []
+    for lifts in every:
         once = period(lifts)
-        pegged = _pegged(once, len(lifts), loom.picks_a_bar, loom.least_bars)
-        bars = _bars(lifts[:once] * pegged, loom.picks_a_bar)
-        chain = chains.setdefault(bars, Chain(len(chains) + 1, bars, once, pegged))
-        turns, rest = divmod(len(lifts), chain.picks)
-        last = begin + section.picks
-        sections.append(TurnedSection(section.name, begin + 1, last, chain.number, turns, rest))
-    return BarPlan(loom.picks_a_bar, loom.least_bars, tuple(chains.values()), tuple(sections))
+        pegged = _pegged(once, len(lifts), picks_a_bar, least)
+        bars = _bars(lifts[:once] * pegged, picks_a_bar)
+        if all(each.bars != bars for each in kept):
+            kept.append(Chain(len(kept) + 1, bars, once, pegged, picks_a_bar))
+    for chain in sorted(kept, key=lambda each: (each.once, each.picks, -each.number)):
+        others = [each for each in kept if each is not chain]
+        if all(any(starts_in(lifts, each) for each in others) for lifts in every):
+            kept = others
+    return kept
 
 
 def period(values: Sequence[Hashable]) -> int:

@@ -28,16 +28,25 @@ _KINDS: dict[str, Kind] = {
     "rigid heddle": "heddle",
 }
 
+_TITLES: dict[Kind, str] = {
+    "bars": "Pegging plan",
+    "levers": "Lever card",
+    "pedals": "Treadle card",
+    "heddle": "Heddle positions",
+}
+
 
 @dataclass(frozen=True, slots=True)
 class TieUpCard:
     """All that the tie-up card says; what does not suit the `kind` of loom is None or empty.
 
-    `kind` is "lifts" for a loom with too few treadles. `treadles` is how many it has, if known.
-    `used` are the shafts that are threaded; the others hang free and are not tied.
+    `title` is what weavers call it on such a loom. `kind` is "lifts" for a loom with too few
+    treadles. `treadles` is how many it has, if known. `used` are the shafts that are threaded; the
+    others hang free and are not tied.
     `layers` are empty for a cloth of one layer.
     """
 
+    title: str
     heading: Heading
     kind: Kind
     action: str
@@ -67,8 +76,10 @@ def tie_up_card(project: Project) -> TieUpCard:
     if has_ties(action) and loom.tied:
         cords, walk = cord_plan(project, action), walk_of(project)
     kind: Kind = "cords" if cords else _KINDS.get(action, "lifts")
+    title = _TITLES.get(kind, "Tie-up card")
     return TieUpCard(
-        heading=loom_heading_of(project, "Tie-up card"),
+        title=title,
+        heading=loom_heading_of(project, title),
         kind=kind,
         action=action,
         shafts=loom.shafts,

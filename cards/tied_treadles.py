@@ -7,6 +7,7 @@ have one set of them, a countermarch two, upper and lower: one set raises, the o
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
@@ -20,14 +21,17 @@ Way = Literal["rise", "sink"]
 class TiedTreadle:
     """A treadle and its cords: the shafts tied to rise and to sink, and the picks that press it.
 
-    `raises` are the shafts that rise when it is pressed alone. With `look` it weaves nothing, and
-    only raises upper layers to look underneath.
+    `alone` says whether it is ever pressed alone; `raises` are the shafts that then rise, `others`
+    the treadles that are pressed with it. With `look` it weaves nothing, and only raises upper
+    layers to look underneath.
     """
 
     number: int
     rise: tuple[int, ...]
     sink: tuple[int, ...]
     raises: tuple[int, ...]
+    alone: bool
+    others: tuple[int, ...]
     picks: int
     look: bool = False
 
@@ -110,6 +114,8 @@ def cord_plan(project: Project, action: Action) -> CordPlan:
             rise=tuple(sorted(each.rise)),
             sink=tuple(sorted(each.sink)),
             raises=tuple(sorted(raises[each.number])),
+            alone=each.number in loom.looks or frozenset({each.number}) in uses,
+            others=_others(each.number, uses),
             picks=sum(picks for shed, picks in uses.items() if each.number in shed),
             look=each.number in loom.looks,
         )
@@ -117,6 +123,12 @@ def cord_plan(project: Project, action: Action) -> CordPlan:
     )
     places = max(loom.treadles or 0, treadles[-1].number)
     return CordPlan(treadles, places, _lamms(loom, action), pressed, loom.own, loom.proved)
+
+
+def _others(number: int, sheds: Iterable[frozenset[int]]) -> tuple[int, ...]:
+    """Return the treadles that are ever pressed with one."""
+    found = {each for shed in sheds if number in shed for each in shed}
+    return tuple(sorted(found - {number}))
 
 
 def _pressed(

@@ -51,7 +51,8 @@ def put_in_order(
                 "treadle_order",
             )
             return sections, ties
-    order = treadle_order(presses, style, [each.number for each in ties.tied], tabby)
+    numbers = [each.number for each in ties.tied]
+    order = from_side(treadle_order(presses, style, numbers, tabby), loom.treadle_1)
     number = numbers_of(order, loom.treadle_1)
     tied = sorted((replace(each, number=number[each.number]) for each in ties.tied), key=_number)
     own = ties.own and all(old == new for old, new in number.items())
@@ -66,13 +67,16 @@ def presses_of(sections: Sections) -> list[Press]:
     return [press_of[shed] for section in sections for shed in section.sheds.values()]
 
 
-def numbers_of(order: Order, treadle_1: str) -> dict[int, int]:
-    """Return the number of each treadle by its place in an order, from the side of treadle 1.
+def from_side(order: Order, treadle_1: str) -> Order:
+    """Return an order as it lies for a loom: in order of use the first one used is treadle 1."""
+    if treadle_1 == "left" or order.style != "in order of use":
+        return order
+    return replace(order, places=order.right_to_left, left=len(order.places) - order.left)
 
-    In order of use the first one used is treadle 1, wherever that lies.
-    """
-    from_1 = treadle_1 == "left" or order.style == "in order of use"
-    places = order.places if from_1 else order.right_to_left
+
+def numbers_of(order: Order, treadle_1: str) -> dict[int, int]:
+    """Return the number of each treadle by its place in an order, from the side of treadle 1."""
+    places = order.places if treadle_1 == "left" else order.right_to_left
     return {treadle: place for place, treadle in enumerate(places, start=1)}
 
 

@@ -1,7 +1,7 @@
 """The bars of a dobby as they are pegged: a disc is a peg and raises its shaft, a ring is a hole.
 
-Bars stand in fours, so that the eye keeps its place. The shafts are named above the holes and,
-where there is room, the pegs of each bar in figures beside it.
+Bars stand in groups that make up the repeat, so that the eye keeps its place. The shafts are named
+above the holes and, where there is room, the pegs of each bar in figures beside it.
 """
 
 from __future__ import annotations
@@ -10,9 +10,12 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from math import ceil
 
-from cards.dobby_bars import Bar, BarPlan, Chain, TurnedSection
+from cards.chain_steps import Bar, Chain
+from cards.dobby_bars import BarPlan
 from cards.tie_up_card import TieUpCard
 from layouts.drawing import WHITE, Box, Disc, Figure, Mark
+from layouts.sheets.bar_groups import Group, bar_groups, columned, not_larger
+from layouts.sheets.dobby_words import chain_lines
 from layouts.sheets.layer_key import layer_key
 from layouts.sheets.page import PageFlow
 from layouts.sheets.parts import (
@@ -36,7 +39,7 @@ from layouts.typeface import BODY, FIGURE, cap_height, label, measure
 _NUMBER = 14.0
 _ROW = 6.2
 _GAP = 1.2
-_FOUR_GAP = 2.2
+_GROUP_GAP = 3.0
 _MOST_PITCH = 8.0
 _FIGURE_PITCH = 6.3  # from number to number in one row
 _HOLE = 0.75
@@ -61,9 +64,8 @@ def draw_bars(flow: PageFlow, card: TieUpCard, plan: BarPlan) -> None:
         flow.gap(1.0)
         flow.add(layer_key(card.layers, flow.width))
     flow.gap(2.0)
-    several = len(plan.chains) > 1
-    sections = [ticked(_turns(each, plan, several=several), flow.width) for each in plan.sections]
-    flow.keep([stack([heading_line("In weaving order", flow.width), sections[0]]), *sections[1:]])
+    lines = [ticked(words, flow.width) for words in chain_lines(plan)]
+    flow.keep([stack([heading_line("In weaving order", flow.width), *lines[:2]]), *lines[2:]])
     for chain in plan.chains:
         flow.gap(3.0)
         _draw_chain(flow, card, plan, chain)
@@ -80,39 +82,23 @@ def _key_figures(card: TieUpCard, plan: BarPlan) -> list[tuple[str, str]]:
     return found
 
 
-def _turns(section: TurnedSection, plan: BarPlan, *, several: bool) -> str:
-    """Return how often a section turns its chain, and where it ends within one."""
-    words = f"{section.name}, picks {section.first} to {section.last}: "
-    if several:
-        words += f"chain {section.chain}, "
-    if section.turns:
-        words += plural(section.turns, "whole turn")
-        if not section.rest:
-            return words
-        words += ", then "
-    bars, odd = -(-section.rest // plan.picks_a_bar), section.rest % plan.picks_a_bar
-    words += "bar 1" if bars == 1 else f"bars 1 to {bars}"
-    return f"{words}, of bar {bars} only the upper row" if odd else words
-
-
 def _draw_chain(flow: PageFlow, card: TieUpCard, plan: BarPlan, chain: Chain) -> None:
     grid = _Grid.of(card.shafts, chain, flow.width)
     words = plural(len(chain.bars), "bar")
     title = f"Chain {chain.number}: {words}" if len(plan.chains) > 1 else f"The chain: {words}"
-    title_block = heading_line(title, flow.width, _pegged(plan, chain))
-    bars = list(chain.bars)
-    opening = title_block
-    while bars:
-        room = flow.room - opening.height
-        if grid.holds(room) < min(4, len(bars)):
+    opening = heading_line(title, flow.width, _pegged(plan, chain))
+    room = flow.full_room - opening.height
+    groups = not_larger(bar_groups(chain), grid.holds(room))
+    while groups:
+        columns = columned(groups, grid.columns, flow.room - opening.height, grid.height)
+        if not columns:
             flow.turn()
-            room = flow.full_room - opening.height
-        most = max(1, grid.holds(room))
-        taken = bars[: grid.columns * most]
-        flow.add(stack([opening, grid.columned(taken, most)]))
-        bars = bars[len(taken) :]
+            columns = columned(groups, grid.columns, flow.room - opening.height, grid.height)
+            columns = columns or [groups[:1]]
+        flow.add(stack([opening, grid.drawn(columns)]))
+        groups = groups[sum(map(len, columns)) :]
         opening = Block(0.0, lambda x, y: ())
-        if bars:
+        if groups:
             flow.turn()
 
 
@@ -167,26 +153,25 @@ class _Grid:
         return self.left + self.shafts * self.pitch + self.figures
 
     def holds(self, room: float) -> int:
-        """Return how many bars one column holds in `room` mm, below its head."""
-        fours = 4 * (self.rows * _ROW + _GAP) + _FOUR_GAP - _GAP
-        whole, rest = divmod(max(0.0, room - self.head().height), fours)
-        return 4 * int(whole) + int(rest // (self.rows * _ROW + _GAP))
+        """Return how many bars one column holds in `room` mm, below its head; one at least."""
+        bar = self.rows * _ROW + _GAP
+        return max(1, int((room - self.head().height) // bar))
 
-    def columned(self, bars: Sequence[Bar], most: int) -> Block:
-        """Return bars in columns of at most so many, one after the other, in fours if it can be."""
-        fours = -(-len(bars) // 4)
-        each = min(most, 4 * -(-fours // self.columns))
-        columns = [bars[start : start + each] for start in range(0, len(bars), each)]
+    def height(self, groups: Sequence[Group]) -> float:
+        """Return the height in mm of groups one below another, with their head."""
+        bars = sum(map(len, groups))
+        gaps = (len(groups) - 1) * (_GROUP_GAP - _GAP)
+        return self.head().height + bars * (self.rows * _ROW + _GAP) + gaps
+
+    def drawn(self, columns: Sequence[Sequence[Group]]) -> Block:
+        """Return columns of groups side by side."""
         pitch = self.width + _BETWEEN_COLUMNS
-        return beside(
-            [
-                (
-                    place * pitch,
-                    stack([self.head(), *(self.bar(b, last=b is some[-1]) for b in some)]),
-                )
-                for place, some in enumerate(columns)
-            ]
-        )
+        return beside([(at * pitch, self._column(some)) for at, some in enumerate(columns)])
+
+    def _column(self, groups: Sequence[Group]) -> Block:
+        ends = {group[-1].number for group in groups[:-1]}
+        bars = [bar for group in groups for bar in group]
+        return stack([self.head(), *(self.bar(bar, last=bar.number in ends) for bar in bars)])
 
     def x(self, shaft: int) -> float:
         """Return where the hole of a shaft stands."""
@@ -212,9 +197,8 @@ class _Grid:
         return Block(height, draw)
 
     def bar(self, bar: Bar, *, last: bool) -> Block:
-        """Return one bar with its number and its box; behind every fourth there is a gap."""
+        """Return one bar with its number and its box, and a gap behind the `last` of a group."""
         height = len(bar.rows) * _ROW
-        fourth = bar.number % 4 == 0 and not last
 
         def draw(x: float, y: float) -> Iterable[Mark]:
             middle = y + height / 2
@@ -230,7 +214,7 @@ class _Grid:
                     line = y + (place + 0.5) * _ROW + cap_height(_NUMBER) / 2
                     yield label(left, line, _pegs(row), _NUMBER, "bold", colour=INK)
 
-        return Block(height + (_FOUR_GAP if fourth else _GAP), draw)
+        return Block(height + (_GROUP_GAP if last else _GAP), draw)
 
     def _pegged(self, bar: Bar, x: float, y: float) -> Iterable[Mark]:
         height = len(bar.rows) * _ROW

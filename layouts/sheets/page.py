@@ -12,6 +12,7 @@ from cards.heading import Heading
 from layouts.drawing import Drawing, Line, Mark, Page
 from layouts.paper import Frame, hole_marks
 from layouts.sheets.parts import (
+    CHECKED,
     HAIRLINE,
     HEAVY,
     INK,
@@ -19,6 +20,7 @@ from layouts.sheets.parts import (
     Block,
     baseline,
     beside,
+    blank,
     leading,
     note_lines,
     paragraph,
@@ -107,11 +109,20 @@ class PageFlow:
             self._y += self.running_head.height
 
     def notes(self) -> None:
-        """Give what is left of the page to notes in pencil; a new page only if none is left."""
+        """Give what is left of the page to notes in pencil, and say who checked the sheet.
+
+        Where no room is left that stands in the line that on other pages says where they continue.
+        """
         self.running_head = None
         self.gap(4.0)
         if self.room >= _NOTES_LEAST:
             self.add(note_lines(min(self.room, _NOTES_MOST), self.width))
+            return
+        if self.room < 0.0:
+            return  # a drawing as high as the page has taken that line too
+        at = self._bottom() + baseline(BODY)
+        checked = blank(self.x + self.width - CHECKED, at, CHECKED, "checked by")
+        self._bodies[-1].extend(checked)
 
     def drawing(self, title: str, slug: str) -> Drawing:
         """Return the finished sheet."""

@@ -20,6 +20,9 @@ HEAVY = 0.7
 # Line spacing as a share of the type size.
 _LEADING = 1.28
 
+# Width of the line for who checked a sheet.
+CHECKED = 50.0
+
 BOX = 5.0
 BOX_PITCH = 6.4
 
@@ -194,7 +197,7 @@ def note_lines(height: float, width: float) -> Block:
 
     def draw(x: float, y: float) -> Iterable[Mark]:
         yield label(x, y + baseline(NOTE), "Notes", NOTE, "bold", colour=SOFT)
-        yield from blank(x + width - 50.0, y + baseline(BODY), 50.0, "checked by")
+        yield from blank(x + width - CHECKED, y + baseline(BODY), CHECKED, "checked by")
         line = y + leading(NOTE) + 6.0
         while line < y + height:
             yield rule(x, line, width)

@@ -8,90 +8,115 @@ from cards.tied_treadles import CordPlan
 from layouts.drawing import Drawing
 from layouts.paper import Frame
 from layouts.sheets.dobby_picture import draw_bars
+from layouts.sheets.feet_words import feet_words
 from layouts.sheets.layer_key import layer_key
 from layouts.sheets.lever_picture import draw_lifts
 from layouts.sheets.page import PageFlow
 from layouts.sheets.parts import SOFT, Block, key_figures, paragraph, stack
+from layouts.sheets.tie_up_paper import larger_paper, tie_up_legend
 from layouts.sheets.tie_up_picture import picture
-from layouts.sheets.tie_up_tiles import tiles_for
+from layouts.sheets.tie_up_tiles import AFTER, tiles_for
 from layouts.sheets.tie_up_words import (
     confirm_words,
-    feet_words,
     hung_words,
     knot_key,
     tie_table,
     together_words,
 )
-from layouts.typeface import BODY, LABEL
+from layouts.typeface import BODY
 
 SLUG = "tie-up-card"
 
 # Common practice, no source.
 _CAUTION = (
-    "Before you lie under the loom: lock the brake, secure shafts and beater so that nothing can "
-    "drop, and let nobody tread."
+    "Before you lie under the loom: brake locked, shafts and beater secured, nobody on "
+    "the treadles."
+)
+
+_SEEN = (
+    "Seen from the front; the lowest bar hangs nearest to you. Where a lamm has a gap, a cord "
+    "passes before it."
 )
 
 
 def draw_tie_up_card(card: TieUpCard, frame: Frame) -> Drawing:
     """Return the pages of a tie-up card."""
-    flow = PageFlow(frame, card.heading, _legend(card))
+    flow = PageFlow(frame, card.heading, tie_up_legend(card))
     if card.cords is not None:
-        _cords(flow, card, card.cords)
+        _cords(flow, card, card.cords, frame)
     elif card.bars is not None:
         draw_bars(flow, card, card.bars)
     else:
         draw_lifts(flow, card)
     flow.notes()
-    return flow.drawing("Tie-up card", SLUG)
+    return flow.drawing(card.title, SLUG)
 
 
-def _legend(card: TieUpCard) -> str:
-    near = "nearest the weaver" if card.shaft_1 == "front" else "farthest from the weaver"
-    words = f"Shaft 1 is {near}."
-    if card.cords is not None:
-        words += f" Treadle 1 is at the {card.treadle_1}."
-    return words
-
-
-def _cords(flow: PageFlow, card: TieUpCard, cords: CordPlan) -> None:
+def _cords(flow: PageFlow, card: TieUpCard, cords: CordPlan, frame: Frame) -> None:
     """Lay out the card of a loom whose treadles are tied."""
-    flow.add(key_figures(_key_figures(card, cords), flow.width))
-    flow.add(paragraph(_CAUTION, flow.width, BODY, "bold"))
-    flow.add(paragraph(_seen(card), flow.width, BODY, colour=SOFT))
-    if card.layers:
-        flow.gap(1.0)
-        flow.add(layer_key(card.layers, flow.width))
-    flow.gap(1.0)
-    flow.add(knot_key(cords, flow.width))
-    if len(cords.lamms) > 1:
-        flow.gap(0.8)
-        flow.add(confirm_words(cords, flow.width))
-    flow.gap(1.5)
-    tiles = tiles_for(card, cords, flow.width, flow.room, flow.full_room)
+    drawn = bool(tiles_for(card, cords, flow.width, flow.full_room, flow.full_room))
+    _opening(flow, card, cords, drawn=drawn)
     further = _further(card, cords, flow.width)
-    # Where the first picture has no room on the first page, that is given to the table instead,
-    # with what else goes onto the page where it ends.
-    table_first = not tiles or tiles[0].height > flow.room
-    if table_first:
-        _table(flow, card, cords, together=False)
-        further = _what_fits_not(flow, further)
-        flow.gap(4.0)
-        tiles = tiles_for(card, cords, flow.width, flow.room, flow.full_room)
-    for tile in tiles:
-        flow.add(picture(card, cords, tile, flow.width))
-        flow.gap(4.0)
-    if not tiles:
-        words = "This paper is too small for a picture of the cords; A5 has room for it."
-        flow.add(paragraph(words, flow.width, LABEL, "bold"))
-    if not table_first:
-        _table(flow, card, cords, together=True)
+    if not drawn:
+        flow.add(paragraph(larger_paper(card, cords, frame), flow.width, BODY, colour=SOFT))
+        flow.gap(1.5)
+        _table(flow, tie_table(card, cords, flow.width, large=True), together=False)
+    else:
+        further = _pictures(flow, card, cords, further)
     for blocks in further:
         flow.gap(_BEFORE)
         flow.keep(blocks)
 
 
 _BEFORE = 3.0
+
+
+def _opening(flow: PageFlow, card: TieUpCard, cords: CordPlan, *, drawn: bool) -> None:
+    """Add what is to be known before the first cord is tied."""
+    flow.add(key_figures(_key_figures(card, cords), flow.width))
+    flow.add(paragraph(_CAUTION, flow.width, BODY, "bold"))
+    for words in (_SEEN if drawn else "", _hang_free(card)):
+        if words:
+            flow.add(paragraph(words, flow.width, BODY, colour=SOFT))
+    if card.layers:
+        flow.gap(1.0)
+        flow.add(layer_key(card.layers, flow.width))
+    if drawn:
+        flow.gap(1.0)
+        flow.add(knot_key(cords, flow.width))
+    if len(cords.lamms) > 1:
+        flow.gap(0.8)
+        flow.add(confirm_words(cords, flow.width))
+    flow.gap(1.5)
+
+
+def _pictures(
+    flow: PageFlow, card: TieUpCard, cords: CordPlan, further: list[list[Block]]
+) -> list[list[Block]]:
+    """Add pictures and table, and return what is still to be added."""
+    table = tie_table(card, cords, flow.width)
+    after = [sum(block.height for block in _table_blocks(table)), *_heights(further)]
+    tiles = tiles_for(card, cords, flow.width, flow.room, flow.full_room, after)
+    # Where the first picture has no room on the first page, that is given to the table instead,
+    # with what else goes onto the page where it ends.
+    table_first = tiles[0].height > flow.room
+    if table_first:
+        _table(flow, table, together=False)
+        further = _what_fits_not(flow, further)
+        flow.gap(AFTER)
+        after = _heights(further)
+        tiles = tiles_for(card, cords, flow.width, flow.room, flow.full_room, after)
+    for tile in tiles:
+        flow.add(picture(card, cords, tile, flow.width))
+        flow.gap(AFTER)
+    if not table_first:
+        _table(flow, table, together=True)
+    return further
+
+
+def _heights(parts: list[list[Block]]) -> list[float]:
+    """Return the heights in mm of parts, with the gap before each."""
+    return [_BEFORE + sum(block.height for block in blocks) for blocks in parts]
 
 
 def _further(card: TieUpCard, cords: CordPlan, width: float) -> list[list[Block]]:
@@ -102,9 +127,8 @@ def _further(card: TieUpCard, cords: CordPlan, width: float) -> list[list[Block]
     if card.hung is not None:
         parts.append(hung_words(card.hung, width))
     if card.walk is not None:
-        head, rows = feet_words(card.walk, width)
-        parts.append([stack([head, rows[0]]), *rows[1:]])
-    return parts
+        parts.append(feet_words(card.walk, width))
+    return [part for part in parts if part]
 
 
 def _what_fits_not(flow: PageFlow, parts: list[list[Block]]) -> list[list[Block]]:
@@ -119,16 +143,21 @@ def _what_fits_not(flow: PageFlow, parts: list[list[Block]]) -> list[list[Block]
     return left
 
 
-def _table(flow: PageFlow, card: TieUpCard, cords: CordPlan, *, together: bool) -> None:
+def _table_blocks(table: tuple[Block, list[Block], Block]) -> list[Block]:
+    """Return the rows of a table, the first with its head and the last with the total."""
+    head, rows, total = table
+    rows = [*rows[:-1], stack([rows[-1], total])]
+    return [stack([head, rows[0]]), *rows[1:]]
+
+
+def _table(flow: PageFlow, table: tuple[Block, list[Block], Block], *, together: bool) -> None:
     """Add the table, on one page if it is to be kept `together`."""
-    head, rows, total = tie_table(card, cords, flow.width)
-    rows[-1] = stack([rows[-1], total])
-    blocks = [stack([head, rows[0]]), *rows[1:]]
+    blocks = _table_blocks(table)
     if together:
-        flow.keep(blocks, head)
+        flow.keep(blocks, table[0])
         return
     flow.add(blocks[0])
-    flow.running_head = head
+    flow.running_head = table[0]
     for block in blocks[1:]:
         flow.add(block)
     flow.running_head = None
@@ -148,16 +177,10 @@ def _of(some: int, all_of_them: int) -> str:
     return str(some) if some == all_of_them else f"{some} of {all_of_them}"
 
 
-def _seen(card: TieUpCard) -> str:
-    nearest = card.used[0] if card.shaft_1 == "front" else card.used[-1]
-    lowest = f"The lowest bar of each set hangs nearest to you: shaft {nearest}."
-    words = (
-        f"Seen from the front. {lowest} Every cord runs straight down from its lamm to its "
-        "treadle; it passes in front of a lamm that has a gap there."
-    )
+def _hang_free(card: TieUpCard) -> str:
     free = [shaft for shaft in range(1, card.shafts + 1) if shaft not in card.used]
-    if free:
-        hang = "hangs free and is" if len(free) == 1 else "hang free and are"
-        plural = "Shaft" if len(free) == 1 else "Shafts"
-        words += f" {plural} {listed([str(shaft) for shaft in free])} {hang} not drawn."
-    return words
+    if not free:
+        return ""
+    hang = "hangs free and is" if len(free) == 1 else "hang free and are"
+    plural = "Shaft" if len(free) == 1 else "Shafts"
+    return f"{plural} {listed([str(shaft) for shaft in free])} {hang} not drawn."

@@ -1,7 +1,7 @@
 """The picture of a tie-up, seen from the front: shafts, lamms, treadles and the cords between.
 
 Bars lie one above another as they hang one behind another, the nearest at the bottom. On every
-treadle each shaft has a place of its own, so a cord runs straight down from its lamm and never
+treadle each tied shaft has a place of its own, so a cord runs straight down from its lamm and never
 meets another. Where it passes a lamm to which it is not tied, that has a gap.
 """
 
@@ -57,13 +57,17 @@ def cord(way: Way, x: float, top: float, bottom: float, *, both: bool) -> Line:
 
 @dataclass(frozen=True, slots=True)
 class _Cord:
-    """A cord in the picture: its shaft, the set of lamms and the row in it, its x in mm."""
+    """A cord in the picture: its shaft, the set of lamms and the row in it, its x in mm.
+
+    `line` is the line of figures in which its shaft is named on the treadle.
+    """
 
     shaft: int
     set: int
     way: Way
     row: int
     x: float
+    line: int
 
 
 class _Painter:
@@ -90,12 +94,22 @@ class _Painter:
         if not board.tied:
             return
         tile, treadle = self.tile, self.tied[board.number]
-        start = left + board.width / 2 - (len(tile.shafts) - 1) * tile.slot / 2
+        here = self._places(treadle)
+        start = left + board.width / 2 - (len(here) - 1) * tile.slot / 2
         for place, lamms in enumerate(self.sets):
             for shaft in treadle.rise if lamms.way == "rise" else treadle.sink:
                 if shaft in tile.shafts:
-                    at = start + tile.shafts.index(shaft) * tile.slot
-                    yield _Cord(shaft, place, lamms.way, self.rows.index(shaft), at)
+                    line = here.index(shaft)
+                    at = start + line * tile.slot
+                    row = self.rows.index(shaft)
+                    yield _Cord(shaft, place, lamms.way, row, at, line % tile.number_rows)
+
+    def _places(self, treadle: TiedTreadle) -> tuple[int, ...]:
+        """Return the shafts that have a place on a treadle, from left to right."""
+        if not self.tile.close:
+            return self.tile.shafts
+        tied = {*treadle.rise, *treadle.sink}
+        return tuple(shaft for shaft in self.tile.shafts if shaft in tied)
 
     def lamm_y(self, place: int, row: int) -> float:
         """Return the height of the middle of a lamm."""
@@ -221,11 +235,10 @@ class _Painter:
             yield cord(each.way, each.x, y, eye, both=both)
             yield from knot(each.way, each.x, y)
             yield from knot(each.way, each.x, eye, _EYE)
-            line = tile.shafts.index(each.shaft) % 2 if tile.number_rows > 1 else 0
             top = eye + 1.9
-            at = top + line * leading(SHAFT_SIZE) + baseline(SHAFT_SIZE) - 0.3
+            at = top + each.line * leading(SHAFT_SIZE) + baseline(SHAFT_SIZE) - 0.3
             yield label(each.x, at, str(each.shaft), SHAFT_SIZE, "bold", "middle", INK)
-            if line:
+            if each.line:
                 yield Line(each.x, eye, each.x, top + leading(SHAFT_SIZE), 0.25, INK)
 
     def _feet(self) -> Iterable[Mark]:

@@ -1,15 +1,17 @@
 """How the picture of a tie-up is cut: which treadles and which shafts are drawn together.
 
 Nothing is shrunk. Treadles that do not fit side by side go on in a further band; shafts whose
-lamms do not fit one above another on a page are drawn in parts, each with all that it needs.
-Where there is room, everything is drawn larger.
+lamms do not fit one above another on a page are drawn in parts, each with all that it needs. On a
+treadle every shaft has a place, or only those tied to it have one where that saves parts. Where
+there is room, everything is drawn larger. In more parts than four nobody would find a cord: then
+there is no picture.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from itertools import accumulate, groupby, pairwise
+from itertools import accumulate, groupby, pairwise, product
 from typing import Final
 
 from cards.tie_up_card import TieUpCard
@@ -30,13 +32,18 @@ SET_GAP: Final = 2.0  # below a set of bars
 SET_WORD: Final = leading(BODY)
 
 _FREE_BOARD = 8.4
-# "4 cords" stands under a treadle; in parts "2 of 12 cords".
-_BOARD, _BOARD_IN_PARTS = 15.6, 26.0
+# "16 cords" stands under a treadle; in parts "2 of 12 cords".
+_BOARD, _BOARD_IN_PARTS = 14.4, 26.0
 _WIDEST_PITCH = 8.0
 # From cord to cord at least, where shafts have numbers of one place, and where some have two.
 _PITCH, _PITCH_OF_TWO_PLACES = 3.5, 4.0
 # Space between numbers, so that 6 7 is never read as 67.
 _NUMBER_GAP = 1.4
+# Below a picture.
+AFTER: Final = 4.0
+MOST_PARTS: Final = 4
+# From the least to the widest distance of cords.
+_STEP = 0.1
 # All cords of a treadle in one picture are worth so many times the pages.
 _WORTH_A_WHOLE = 1.6
 _LAMM_PITCHES = (9.0, 8.0, 7.0, 6.0, 5.2)
@@ -48,12 +55,14 @@ _SHAFT_PITCH = 2.9
 class Board:
     """A treadle in the picture: its number, whether it is tied, its width in mm.
 
-    Many free treadles side by side may be drawn as one, from `number` to `last`.
+    It has so many `places` for cords. Many free treadles side by side may be drawn as one, from
+    `number` to `last`.
     """
 
     number: int
     last: int
     tied: bool
+    places: int
     width: float
 
     @property
@@ -82,6 +91,7 @@ class Tile:
     at_right: bool
     in_parts: bool
     feet: bool
+    close: bool
 
     @property
     def whole(self) -> bool:
@@ -147,55 +157,60 @@ class Tile:
 
 
 def tiles_for(
-    card: TieUpCard, cords: CordPlan, width: float, first_room: float, room: float
+    card: TieUpCard,
+    cords: CordPlan,
+    width: float,
+    first_room: float,
+    room: float,
+    after: Sequence[float] = (),
 ) -> list[Tile]:
     """Return the pictures of a tie-up for a sheet `width` mm wide, on as few pages as can be.
 
-    `first_room` mm are left on the first page, `room` on further ones. Empty where the paper is
-    too small for the least picture.
+    `first_room` mm are left on the first page, `room` on further ones; `after` are the heights in
+    mm of what follows on the pictures. Empty where it would take more than `MOST_PARTS` of them.
     """
     best: list[Tile] = []
-    fewest = 0.0, 0
-    for parts in range(1, len(card.used) + 1):
-        for lamm in _LAMM_PITCHES:
-            tiles = _cut(card, cords, width, parts, lamm)
-            if not tiles or max(tile.height for tile in tiles) > room:
+    fewest = 0.0, 0, False
+    for parts in range(1, min(MOST_PARTS, len(card.used)) + 1):
+        for close, lamm in product((False, True), _LAMM_PITCHES):
+            tiles = _cut(card, cords, width, parts, lamm, close=close)
+            if not 0 < len(tiles) <= MOST_PARTS or max(tile.height for tile in tiles) > room:
                 continue
-            pages = _pages(tiles, first_room, room)
-            cost = pages * (1.0 if parts == 1 else _WORTH_A_WHOLE), len(tiles)
+            pages = _pages([tile.height for tile in tiles], after, first_room, room)
+            cost = pages * (1.0 if parts == 1 else _WORTH_A_WHOLE), len(tiles), close
             if not best or cost < fewest:
                 best, fewest = tiles, cost
-        if best and parts > 2:
-            break
     return best
 
 
-def _pages(tiles: Sequence[Tile], first_room: float, room: float) -> int:
+def _pages(
+    pictures: Sequence[float], after: Sequence[float], first_room: float, room: float
+) -> int:
+    """Return how many pages hold these heights; below a picture there is a gap."""
     pages, left = 1, first_room
-    for tile in tiles:
-        if tile.height > left:
+    for height, gap in [*((each, AFTER) for each in pictures), *((each, 0.0) for each in after)]:
+        if height > left + 1e-9:
             pages, left = pages + 1, room
-        left -= tile.height
+        left = max(0.0, left - height - gap)
     return pages
 
 
-def _cut(card: TieUpCard, cords: CordPlan, width: float, parts: int, lamm: float) -> list[Tile]:
+def _cut(
+    card: TieUpCard, cords: CordPlan, width: float, parts: int, lamm: float, *, close: bool
+) -> list[Tile]:
     """Return the pictures with the shafts in so many parts; none if no treadle fits."""
     left, right = _sides(card, len(cords.lamms))
     room = width - left - right - BETWEEN
     marks = [len(card.used) * place // parts for place in range(parts + 1)]
     ranges = [card.used[start:stop] for start, stop in pairwise(marks)]
-    most = max(len(shafts) for shafts in ranges)
     pitch = _PITCH if card.used[-1] <= 9 else _PITCH_OF_TWO_PLACES
-    least = max(_BOARD if parts == 1 else _BOARD_IN_PARTS, most * pitch + 2 * PAD)
-    if least + BETWEEN > room:
+    boards = _boards(cords, ranges, pitch, close=close)
+    if max(board.width for board in boards if board.tied) + BETWEEN > room:
         return []
-    boards = _boards(cords, least)
     joined = _joined(boards)
     if len(_filled(joined, room)) < len(_filled(boards, room)):
         boards = joined
-    bands = _stretched(_bands(boards, room), room, most)
-    slot = min(_WIDEST_PITCH, (_tied_width(bands, least) - 2 * PAD) / most)
+    bands, slot = _stretched(_bands(boards, room), room, pitch, in_parts=parts > 1)
     ordered = bands if card.treadle_1 == "left" else [band[::-1] for band in bands]
     ends = (0, len(bands) - 1) if card.treadle_1 == "left" else (len(bands) - 1, 0)
     return [
@@ -211,19 +226,36 @@ def _cut(card: TieUpCard, cords: CordPlan, width: float, parts: int, lamm: float
             at_right=place == ends[1],
             in_parts=parts > 1,
             feet=card.walk is not None,
+            close=close,
         )
         for place, band in enumerate(ordered)
         for shafts in ranges
     ]
 
 
-def _boards(cords: CordPlan, least: float) -> list[Board]:
-    """Return all treadles, those that are tied `least` mm wide."""
-    tied = {treadle.number for treadle in cords.treadles}
-    return [
-        Board(number, number, number in tied, least if number in tied else _FREE_BOARD)
-        for number in range(1, cords.places + 1)
-    ]
+def _boards(
+    cords: CordPlan, ranges: Sequence[tuple[int, ...]], slot: float, *, close: bool
+) -> list[Board]:
+    """Return all treadles, those that are tied wide enough for cords `slot` mm apart."""
+    tied = {each.number: {*each.rise, *each.sink} for each in cords.treadles}
+    found = []
+    for number in range(1, cords.places + 1):
+        if number not in tied:
+            found.append(Board(number, number, tied=False, places=0, width=_FREE_BOARD))
+            continue
+        some = [[each for each in shafts if each in tied[number]] for shafts in ranges]
+        places = max(1, *map(len, some if close else ranges))
+        board = Board(number, number, tied=True, places=places, width=0.0)
+        found.append(_widened(board, slot, in_parts=len(ranges) > 1))
+    return found
+
+
+def _widened(board: Board, slot: float, *, in_parts: bool) -> Board:
+    """Return a treadle as wide as its cords need it, and the words under it."""
+    if not board.tied:
+        return board
+    words = _BOARD_IN_PARTS if in_parts else _BOARD
+    return replace(board, width=max(words, board.places * slot + 2 * PAD))
 
 
 def _joined(boards: Sequence[Board]) -> list[Board]:
@@ -285,22 +317,14 @@ def _filled(boards: Sequence[Board], room: float) -> list[list[Board]]:
     return bands
 
 
-def _stretched(bands: list[list[Board]], room: float, most: int) -> list[list[Board]]:
-    """Widen all tied treadles alike, as far as every band has room and cords need."""
-    largest = max(_BOARD, most * _WIDEST_PITCH + 2 * PAD)
-    widths = [largest]
-    for band in bands:
-        tied = [board for board in band if board.tied]
-        free = sum(board.width for board in band if not board.tied)
-        if tied:
-            widths.append((room - free - len(band) * BETWEEN) / len(tied))
-    width = min(widths)
-    return [
-        [replace(board, width=max(board.width, width)) if board.tied else board
-         for board in band]
-        for band in bands
-    ]  # fmt: skip
-
-
-def _tied_width(bands: list[list[Board]], least: float) -> float:
-    return next((board.width for band in bands for board in band if board.tied), least)
+def _stretched(
+    bands: list[list[Board]], room: float, pitch: float, *, in_parts: bool
+) -> tuple[list[list[Board]], float]:
+    """Widen all tied treadles as far as every band has room; return the distance of cords too."""
+    steps = int((_WIDEST_PITCH - pitch) / _STEP + 1e-9)
+    for step in range(steps, -1, -1):
+        slot = pitch + step * _STEP
+        wide = [[_widened(board, slot, in_parts=in_parts) for board in band] for band in bands]
+        if all(sum(each.width + BETWEEN for each in band) <= room + 1e-9 for band in wide):
+            return wide, slot
+    return bands, pitch

@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from fractions import Fraction
 
 from cards.cloth_words import listed
 from cards.hung_shafts import HungShafts
 from cards.tie_up_card import TieUpCard
 from cards.tied_treadles import CordPlan, TiedTreadle, Way
-from cards.treadle_styles import OfferedOrder, Walk
 from layouts.drawing import Mark
 from layouts.sheets.parts import (
     BOX,
@@ -31,6 +29,9 @@ from layouts.typeface import BODY, FIGURE, LABEL, cap_height, label, measure
 
 _BETWEEN = 3.0
 _KNOT = 4.4
+# Types of the table where there is no picture, and how far its columns are then apart.
+_LARGE = (FIGURE, LABEL + 4, LABEL + 3)
+_APART = 6.0
 _WAYS: dict[Way, str] = {"rise": "rising", "sink": "sinking"}
 
 
@@ -76,14 +77,20 @@ def _sample(way: Way, x: float, y: float, *, both: bool) -> Iterable[Mark]:
     yield from knot(way, x + 2.0, y)
 
 
-def tie_table(card: TieUpCard, cords: CordPlan, width: float) -> tuple[Block, list[Block], Block]:
-    """Return head, rows and total of the table: what each treadle is tied to, boxes to tick."""
+def tie_table(
+    card: TieUpCard, cords: CordPlan, width: float, *, large: bool = False
+) -> tuple[Block, list[Block], Block]:
+    """Return head, rows and total of the table: what each treadle is tied to, boxes to tick.
+
+    It is set `large` where there is no picture.
+    """
     columns = _columns(card, cords, short=False)
     number = max(measure("treadle", BODY, "bold"), measure("24", FIGURE, "bold")) + _BETWEEN
     right = measure("cords", BODY, "bold") + 2 * (BOX + 6.0) + 2 * _BETWEEN
     each = (width - number - right) / len(columns)
     if max(measure(name, BODY, "bold") for name, _, _ in columns) + _KNOT + 2.0 > each:
         columns = _columns(card, cords, short=True)
+    size = _size(cords, columns, each - _APART) if large else LABEL + 2
     lefts = [number + place * each for place in range(len(columns))]
     ends = width - 2 * (BOX + 6.0) - _BETWEEN, width - BOX - 6.0 - 3.0, width - BOX
 
@@ -100,8 +107,17 @@ def tie_table(card: TieUpCard, cords: CordPlan, width: float) -> tuple[Block, li
         yield label(x + width, at, "tried", BODY, "bold", "end", SOFT)
         yield rule(x, y + leading(BODY) + 0.6, width, 0.3, INK)
 
-    rows = [_tie_row(treadle, columns, lefts, each, ends, width) for treadle in cords.treadles]
+    rows = [
+        _tie_row(treadle, columns, lefts, each, ends, width, size) for treadle in cords.treadles
+    ]
     return Block(leading(BODY) + 1.2, head), rows, _total(cords, width)
+
+
+def _size(cords: CordPlan, columns: Sequence[_Column], room: float) -> float:
+    """Return the largest type in which every list of shafts is one line, or the smallest of all."""
+    lists = [_shown(treadle, what) for treadle in cords.treadles for _, _, what in columns]
+    widest = {size: max(measure(each, size, "bold") for each in lists) for size in _LARGE}
+    return next((size for size in _LARGE if widest[size] <= room), _LARGE[-1])
 
 
 _Column = tuple[str, Way | None, str]
@@ -125,22 +141,24 @@ def _tie_row(
     each: float,
     ends: tuple[float, float, float],
     width: float,
+    size: float,
 ) -> Block:
     lists = [
         paragraph(
-            shaft_list(getattr(treadle, what)),
-            each - _BETWEEN,
-            LABEL + 2,
+            _shown(treadle, what),
+            each - (_APART if size > LABEL + 2 else _BETWEEN),
+            size,
             "bold" if way else "regular",
         )
         for _, way, what in columns
     ]
-    height = max(leading(FIGURE), *(block.height for block in lists)) + 1.2
+    number = FIGURE if size >= FIGURE else LABEL + 4
+    height = max(leading(number), *(block.height for block in lists)) + 0.8
 
     def draw(x: float, y: float) -> Iterable[Mark]:
         middle = y + height / 2
-        at = middle + cap_height(FIGURE) / 2
-        yield label(x, at, str(treadle.number), FIGURE, "bold", colour=INK)
+        at = middle + cap_height(number) / 2
+        yield label(x, at, str(treadle.number), number, "bold", colour=INK)
         for left, block in zip(lefts, lists, strict=True):
             yield from block.draw(x + left, middle - block.height / 2)
         at = middle + cap_height(LABEL) / 2
@@ -150,6 +168,14 @@ def _tie_row(
         yield rule(x, y + height, width, HAIRLINE, HAIR)
 
     return Block(height, draw)
+
+
+def _shown(treadle: TiedTreadle, what: str) -> str:
+    """Return what a column shows of a treadle; alone it raises nothing if it never is alone."""
+    if what != "raises" or treadle.alone:
+        return shaft_list(getattr(treadle, what))
+    others = ", ".join(str(number) for number in treadle.others)
+    return f"only with {others}" if others else "not pressed"
 
 
 def _total(cords: CordPlan, width: float) -> Block:
@@ -189,13 +215,13 @@ def together_words(card: TieUpCard, cords: CordPlan, width: float) -> list[Block
 
 
 def _pressed_row(pressed: str, words: str, width: float) -> Block:
-    left = max(measure("10 + 12", FIGURE, "bold"), measure(pressed, FIGURE, "bold")) + 4.0
+    left = max(measure("10 + 12", LABEL + 2, "bold"), measure(pressed, LABEL + 2, "bold")) + 4.0
     text = paragraph(words, width - left, LABEL)
-    height = max(leading(FIGURE), text.height) + 0.6
+    height = max(leading(LABEL + 2), text.height) + 0.6
 
     def draw(x: float, y: float) -> Iterable[Mark]:
-        at = y + height / 2 + cap_height(FIGURE) / 2
-        yield label(x, at, pressed, FIGURE, "bold", colour=INK)
+        at = y + height / 2 + cap_height(LABEL + 2) / 2
+        yield label(x, at, pressed, LABEL + 2, "bold", colour=INK)
         yield from text.draw(x + left, y + (height - text.height) / 2)
 
     return Block(height, draw)
@@ -230,83 +256,6 @@ def ticked(words: str, width: float) -> Block:
         yield from text.draw(x + BOX + 3.0, y + 0.2)
 
     return Block(max(text.height, BOX) + 1.0, draw)
-
-
-_OFFERED = (
-    "The treadles can lie in another order, below by their numbers now: write it in the spec, and "
-    "all cards number them anew."
-)
-
-
-def feet_words(walk: Walk, width: float) -> tuple[Block, list[Block]]:
-    """Return how the feet walk now, and a row for every other order of the treadles."""
-    feet = ((walk.left_foot, "Left foot"), (walk.right_foot, "right foot"))
-    words = ", ".join(f"{foot} {shaft_list(numbers)}" for numbers, foot in feet if numbers)
-    now = f"From one pick to the next it is {float(walk.reach):.2f} treadles on average"
-    if walk.changes is not None:
-        now += f", and {_share(walk.changes)} of the steps change foot"
-    words += "."
-    if walk.tabby is not None:
-        words += f" Plain weave (tabby): {listed([str(each) for each in sorted(walk.tabby)])}."
-    head = stack(
-        [
-            heading_line("For the feet", width),
-            paragraph(words, width, LABEL, "bold"),
-            paragraph(f"{now}. {_OFFERED}", width, BODY),
-            Block(1.0, lambda x, y: ()),
-            _orders_head(width),
-        ]
-    )
-    return head, [_order_row(each, width) for each in walk.offered]
-
-
-def _share(changes: Fraction) -> str:
-    return f"{round(100 * changes)} %"
-
-
-# Where the columns of figures end, from the right.
-_REACH = 21.0
-# What is written in the spec stands beside the order if the sheet is not narrower than this.
-_WRITTEN_LEAST, _WRITTEN = 150.0, 46.0
-
-
-def _orders_head(width: float) -> Block:
-    def draw(x: float, y: float) -> Iterable[Mark]:
-        at = y + baseline(BODY)
-        yield label(x, at, "orders from left to right", BODY, "bold", colour=SOFT)
-        if width >= _WRITTEN_LEAST:
-            left = x + width - _REACH - 14.0 - _WRITTEN
-            yield label(left, at, "treadle_order: in the spec", BODY, "bold", colour=SOFT)
-        yield label(x + width - _REACH, at, "reach", BODY, "bold", "end", SOFT)
-        yield label(x + width, at, "changes", BODY, "bold", "end", SOFT)
-        yield rule(x, y + leading(BODY) + 0.6, width, 0.3, INK)
-
-    return Block(leading(BODY) + 1.2, draw)
-
-
-def _order_row(order: OfferedOrder, width: float) -> Block:
-    beside_it = width >= _WRITTEN_LEAST
-    room = width - _REACH - 14.0 - (_WRITTEN + _BETWEEN if beside_it else 0.0)
-    numbers = paragraph(shaft_list(order.places), room, LABEL + 1, "bold")
-    notes = [order.written if beside_it else f"treadle_order: {order.written}"]
-    notes += ["as now"] * order.now + ["best found"] * (not order.best)
-    words = paragraph(", ".join(notes), _WRITTEN if beside_it else room, BODY, colour=SOFT)
-    body = max(numbers.height, words.height + 0.6) if beside_it else numbers.height + words.height
-    height = body + 1.4
-
-    def draw(x: float, y: float) -> Iterable[Mark]:
-        yield from numbers.draw(x, y + 0.6)
-        if beside_it:
-            yield from words.draw(x + room + _BETWEEN, y + 1.1)
-        else:
-            yield from words.draw(x, y + 0.6 + numbers.height)
-        at = y + 0.6 + baseline(LABEL + 1)
-        yield label(x + width - _REACH, at, f"{float(order.reach):.2f}", LABEL, "regular", "end")
-        share = "–" if order.changes is None else _share(order.changes)
-        yield label(x + width, at, share, LABEL, "regular", "end", INK)
-        yield rule(x, y + height, width, HAIRLINE, HAIR)
-
-    return Block(height, draw)
 
 
 def hung_words(hung: HungShafts, width: float) -> list[Block]:

@@ -276,26 +276,86 @@ def test_treadles_pressed_together_are_told(treadles):
 def check_bars(project, picks_a_bar, least):
     plan = tie_up_card(project).bars
     chains = {each.number: each for each in plan.chains}
-    assert len({each.bars for each in plan.chains}) == len(plan.chains)
-    woven = []
-    for part, section in zip(plan.sections, project.weft.sections, strict=True):
-        chain = chains[part.chain]
-        rows = [row for bar in chain.bars for row in bar.rows]
+    assert list(dict.fromkeys(each.chain for each in plan.sections)) == list(chains)
+    for chain in plan.chains:
         assert [bar.number for bar in chain.bars] == list(range(1, len(chain.bars) + 1))
         assert all(len(bar.rows) <= picks_a_bar for bar in chain.bars)
         assert len(chain.bars) >= least
+    wovens = woven_by_section(plan, picks_a_bar)
+    for part, section, lifts in zip(plan.sections, project.weft.sections, wovens, strict=True):
+        chain = chains[part.chain]
+        rows = [row for bar in chain.bars for row in bar.rows]
         picks = part.turns * len(rows) + part.rest
-        assert part.last - part.first + 1 == picks == section.picks
-        turned = [rows[pick % len(rows)] for pick in range(picks)]
-        woven += turned
-        # A chain that goes round has no half-used bar.
-        if part.turns and (part.turns > 1 or part.rest):
-            assert len(rows) == picks_a_bar * len(chain.bars)
-        # Nothing shorter repeats itself over the section.
-        assert not any(
-            turned[short:] == turned[:-short] for short in range(1, min(chain.once, picks))
+        assert part.last - part.first + 1 == picks == section.picks == len(lifts)
+    assert [frozenset(row) for lifts in wovens for row in lifts] == list(project.draft.lifts)
+    check_chains_are_needed(plan, wovens, picks_a_bar, least)
+
+
+def woven_by_section(plan, picks_a_bar):
+    """Turn the chain row by row as the steps say, and return the lifts of each section."""
+    at = None
+    wovens = []
+    for part in plan.sections:
+        bars = plan.chains[part.chain - 1].bars
+        step = part.step
+        assert step.to == part.start
+        # A section begins in the middle of a bar only where the chain stands there.
+        assert step.kind == "go on" or not step.to.lower
+        if step.kind == "put on":
+            assert at is None
+        elif step.kind == "change":
+            assert (step.stood.chain, step.stood.bar, step.stood.lower) == at
+            assert step.to.chain != at[0]
+        elif step.kind == "turn":
+            assert (step.stood.chain, step.stood.bar, step.stood.lower) == at
+            assert 1 <= step.bars <= len(bars)
+            turned = at[1]
+            for _ in range(step.bars):
+                turned = turned % len(bars) + 1
+            assert (turned, at[0]) == (step.to.bar, step.to.chain)
+        else:
+            assert (step.to.chain, step.to.bar, step.to.lower) == at
+        bar, row = step.to.bar, int(step.to.lower)
+        lifts = []
+        for _ in range(part.first, part.last + 1):
+            lifts.append(bars[bar - 1].rows[row])
+            ends = (bar, bool(row))
+            row += 1
+            if row == picks_a_bar:
+                bar, row = bar % len(bars) + 1, 0
+        assert ends == (part.ends.bar, part.ends.lower)
+        at = (part.chain, bar, bool(row))
+        wovens.append(lifts)
+    return wovens
+
+
+def check_chains_are_needed(plan, wovens, picks_a_bar, least):
+    """No section could be woven from another's chain than one that is its own, and that is least."""
+    for chain in plan.chains:
+        mine = [lifts for part, lifts in zip(plan.sections, wovens, strict=True)
+                if part.chain == chain.number]  # fmt: skip
+        rows = [row for bar in chain.bars for row in bar.rows]
+        others = [each for each in plan.chains if each is not chain]
+        for other in others:
+            turned = [row for bar in other.bars for row in bar.rows]
+            turned *= 2 if len(turned) == picks_a_bar * len(other.bars) else 1
+            # Whole rounds of another chain would do for none that is as long as this chain at most.
+            assert not all(
+                any(
+                    turned[at : at + len(lifts)] == lifts
+                    for at in range(0, len(turned), picks_a_bar)
+                )
+                for lifts in mine
+            )
+        # The pattern is the shortest repeat of a section: nothing shorter repeats itself over it.
+        patterns = [lifts for lifts in wovens if lifts[: chain.once] == rows[: chain.once]]
+        assert any(
+            not any(lifts[each:] == lifts[:-each] for each in range(1, chain.once))
+            for lifts in patterns
         )
-    assert [frozenset(row) for row in woven] == list(project.draft.lifts)
+        # Pegged once less it would be too short, or have an odd half bar.
+        bare = chain.once * (chain.pegged - 1)
+        assert chain.pegged == 1 or -(-bare // picks_a_bar) < least or bare % picks_a_bar
 
 
 @pytest.mark.parametrize(("picks_a_bar", "least"), [(1, 1), (2, 1), (1, 8), (2, 8), (2, 21)])
@@ -308,7 +368,8 @@ def test_the_bars_of_a_dobby_weave_the_piece(spec, picks_a_bar, least):
 def test_an_odd_pattern_is_pegged_twice_on_bars_of_two_picks():
     draft = {"threading": "(1 2 3) to fill", "lifts": "1 2; 2 3; 1 3"}
     loom = {"action": "dobby", "shafts": "3", "picks_a_bar": "2"}
-    weave = [{"section": "body", "picks": "12"}, {"section": "end", "picks": "3"}]
+    end = {"section": "end", "picks": "3", "lifts": "1 2; 2 3; 1"}
+    weave = [{"section": "body", "picks": "12"}, end]
     project = project_of(
         loom=loom,
         draft=draft,
@@ -325,7 +386,7 @@ def test_an_odd_pattern_is_pegged_twice_on_bars_of_two_picks():
     ]
     assert (body.once, body.pegged) == (3, 2)
     # Woven once only, it needs no second pattern: the last bar has one row.
-    assert [bar.rows for bar in end.bars] == [((1, 2), (2, 3)), ((1, 3),)]
+    assert [bar.rows for bar in end.bars] == [((1, 2), (2, 3)), ((1,),)]
     assert [(each.turns, each.rest) for each in plan.sections] == [(2, 0), (1, 0)]
 
 
@@ -390,3 +451,36 @@ def test_any_cloth_on_any_loom(made, action, side, style, picks):
         check_cords(project)
         check_presses(project)
         check_walk(project)
+
+
+def test_a_treadle_raises_alone_only_what_it_is_pressed_for_alone(spec):
+    project = on_loom(spec, "sinking")
+    cords = tie_up_card(project).cords
+    uses = dict(zip(project.draft.treadling, project.draft.lifts, strict=True))
+    every = frozenset(project.draft.threading)
+    for each in cords.treadles:
+        shed = frozenset({each.number})
+        assert each.alone == (shed in uses)
+        if each.alone:
+            assert frozenset(each.raises) & every == uses[shed] & every
+        others = frozenset().union(*(shed for shed in uses if each.number in shed))
+        assert set(each.others) == others - {each.number}
+
+
+@pytest.mark.parametrize(
+    ("action", "title"),
+    [
+        ("rising", "Tie-up card"),
+        ("sinking", "Tie-up card"),
+        ("countermarch", "Tie-up card"),
+        ("table", "Lever card"),
+        ("direct", "Treadle card"),
+        ("dobby", "Pegging plan"),
+        ("rigid heddle", "Heddle positions"),
+    ],
+)
+def test_the_card_is_named_after_what_its_loom_has(action, title):
+    spec = next(path for path in SPECS if path.stem == "kitchen-towels")
+    card = tie_up_card(on_loom(spec, action))
+    assert card.title == title
+    assert card.heading.card.split(" · ")[0] == title

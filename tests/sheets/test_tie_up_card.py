@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from cards.loom.pressing import Treadle
 from cards.sequence import Run, Sequence
 from cards.spec import parse_paper_size
+from cards.tie_up_card import tie_up_card
 from layouts.drawing import Box, Disc, Figure, Text
 from layouts.folio import frame_of
 from layouts.paper import frame_for
@@ -18,13 +19,15 @@ from layouts.sheet_list import SHEETS
 from tests.project.looms import LOOMS, SPECS, on_loom
 from tests.project.worked import project_of
 from tests.sheets.looks import faults, flat, mark_box, overlap, text_box
-from tests.sheets.tie_up_read import pictures
+from tests.sheets.tie_up_read import pictures, table
 
 SHEET = "tie-up-card"
 PAPERS = ["A4", "A5", "Letter"]
 # Cords nearer than this would run into one another on the floor, and a gap less wide not be seen.
 LEAST_BETWEEN_CORDS = 3.4
 LEAST_GAP = 0.5
+# In more parts nobody would find a cord under a loom.
+MOST_PARTS = 4
 
 
 def drawing_of(project, paper, orientation="portrait"):
@@ -36,7 +39,13 @@ def check_page_marks(project, drawing, frame):
     for page in drawing.pages:
         assert faults(page, frame) == []
     loom = project.loom
+    check_table(drawing, loom)
     found = pictures(drawing)
+    assert len(found) <= MOST_PARTS
+    if not found:
+        words = " ".join(words_on(drawing))
+        assert "No picture" in words
+        return
     tied = defaultdict(lambda: {"rise": set(), "sink": set()})
     both = loom.action == "countermarch"
     upper = "sink" if loom.rise_lamms == "lower" else "rise"
@@ -59,6 +68,30 @@ def check_page_marks(project, drawing, frame):
     free = {treadle for picture in found for _, treadle in picture.free}
     assert boards == {each.number for each in loom.tied}
     assert boards | free == set(range(1, max(loom.treadles or 0, *boards) + 1))
+
+
+def check_table(drawing, loom):
+    """The table has every cord, with a picture or without."""
+    ways = {
+        "rising": ("rise",),
+        "sinking": ("sink",),
+        "countermarch": ("sink", "rise") if loom.rise_lamms == "lower" else ("rise", "sink"),
+    }
+    found = table(drawing)
+    assert set(found) == {each.number for each in loom.tied}
+    for each in loom.tied:
+        lists, cords = found[each.number]
+        assert cords == each.cords
+        for way, shafts in zip(ways[loom.action], lists, strict=False):
+            assert shafts == [str(shaft) for shaft in getattr(each, way)] or (
+                shafts == ["none"] and not getattr(each, way)
+            )
+
+
+def words_on(drawing):
+    return [
+        mark.text for page in drawing.pages for mark in flat(page.marks) if isinstance(mark, Text)
+    ]
 
 
 def check_apart(picture):
@@ -258,23 +291,56 @@ def test_a_loom_of_four_shafts_and_six_treadles_is_one_picture(paper, action):
 
 
 def test_a_treadle_is_in_one_picture_where_the_page_is_high_enough():
-    project = loom_of("rising", 16, cyclic(16, 14), treadles=14)
+    project = loom_of("rising", 12, cyclic(12, 10), treadles=10)
     drawing, _ = drawing_of(project, "A4")
     found = pictures(drawing)
-    assert all(len(picture.rows) == 16 for picture in found)
+    assert all(len(picture.rows) == 12 for picture in found)
     treadles = [treadle for picture in found for _, treadle in picture.treadles]
-    assert treadles == list(range(1, 15))
+    assert treadles == list(range(1, 11))
 
 
 def test_many_lamms_are_drawn_in_parts_that_are_named():
-    project = loom_of("countermarch", 24, cyclic(24, 3), treadles=3)
-    drawing, frame = drawing_of(project, "A5", "landscape")
+    project = loom_of("countermarch", 20, cyclic(20, 3), treadles=3)
+    drawing, frame = drawing_of(project, "A5", "portrait")
     check_page_marks(project, drawing, frame)
-    words = [
-        mark.text for page in drawing.pages for mark in flat(page.marks) if isinstance(mark, Text)
-    ]
-    assert any("of 24 cords" in word for word in words)
+    assert pictures(drawing)
+    words = words_on(drawing)
+    assert any("of 20 cords" in word for word in words)
     assert any(word.startswith("Treadle") and "· shaft" in word for word in words)
+
+
+@pytest.mark.parametrize(("shafts", "treadles"), [(16, 14), (8, 10), (24, 24)])
+@pytest.mark.parametrize("paper", PAPERS)
+def test_the_smallest_paper_that_draws_the_cords_is_named(paper, shafts, treadles):
+    """Look for it by printing on every paper, from the smallest on."""
+    project = loom_of("countermarch", shafts, cyclic(shafts, treadles), treadles=treadles)
+    drawing, _ = drawing_of(project, paper)
+    if pictures(drawing):
+        return
+    words = " ".join(words_on(drawing))
+    # The project is written in inches, so Letter comes before A4.
+    for size in ("A5", "Letter", "A4", "A3"):
+        for orientation in ("portrait", "landscape"):
+            if pictures(drawing_of(project, size, orientation)[0]):
+                assert f"{size} {orientation} draws them" in words
+                return
+    assert "Neither" in words
+
+
+def test_treadles_of_few_cords_keep_no_places_for_the_other_shafts():
+    """Eight treadles of two cords each on eight shafts are one picture, all cords in it."""
+    project = project_of(**SKELETON)
+    drawing, frame = drawing_of(project, "A4")
+    check_page_marks(project, drawing, frame)
+    assert len(pictures(drawing)) == 1
+
+
+def test_two_layers_on_six_treadles_are_one_picture_on_a5():
+    path = next(path for path in SPECS if path.stem == "two-layer-sampler")
+    project = on_loom(path, "rising", treadles=6)
+    drawing, frame = drawing_of(project, "A5")
+    check_page_marks(project, drawing, frame)
+    assert len(pictures(drawing)) == 1
 
 
 def test_many_free_treadles_take_no_page_of_their_own():
@@ -304,15 +370,14 @@ def test_paper_too_small_for_a_picture_still_has_the_table():
     words = " ".join(
         mark.text for page in drawing.pages for mark in flat(page.marks) if isinstance(mark, Text)
     )
-    assert "too small for a picture" in words
+    assert "No picture: on this paper" in words
+    assert "A5 portrait draws them" in words
     assert "16 cords in all" in words
 
 
 def words_of(project, paper="A4"):
     drawing, _ = drawing_of(project, paper)
-    return " ".join(
-        mark.text for page in drawing.pages for mark in flat(page.marks) if isinstance(mark, Text)
-    )
+    return " ".join(words_on(drawing))
 
 
 def test_a_countermarch_is_confirmed_and_a_torn_one_is_not_to_be_woven():
@@ -349,3 +414,71 @@ def test_the_boxes_to_tick_are_two_a_treadle():
     assert len(boxes) == 8
     lefts = {round(mark_box(box)[0], 3) for box in boxes}
     assert len(lefts) == 2
+
+
+# Twelve lifts on eight treadles: every treadle is only ever pressed with another.
+SKELETON = {
+    "loom": {"action": "sinking", "shafts": "8", "treadles": "8"},
+    "draft": {
+        "threading": "(1 2 3 4 5 6 7 8) to fill",
+        "lifts": "1 2 5 6; 2 3 6 7; 3 4 5 6; 1 4 6 7; 1 2 6 7; 2 3 7 8; 3 4 6 7; 1 4 7 8; "
+        "1 2 7 8; 2 3 5 8; 3 4 7 8; 1 4 5 8",
+    },
+    "weft_order": "natural",
+}
+
+
+def test_a_treadle_that_is_never_pressed_alone_says_with_which():
+    project = project_of(**SKELETON)
+    assert all(len(shed) > 1 for shed in project.draft.treadling)
+    words = words_of(project)
+    for number in range(1, 9):
+        others = {each for shed in project.draft.treadling if number in shed for each in shed}
+        assert f"only with {', '.join(map(str, sorted(others - {number})))}" in words
+
+
+@pytest.mark.parametrize("paper", [*PAPERS, "120 x 131 mm"])
+@pytest.mark.parametrize("action", LOOMS)
+@pytest.mark.parametrize("path", SPECS, ids=lambda path: path.stem)
+def test_every_card_has_a_line_for_who_checked_it(path, action, paper):
+    assert words_of(on_loom(path, action), paper).count("checked by") == 1
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+@pytest.mark.parametrize("name", ["kitchen-towels", "double-width-throw", "twill-scarf"])
+def test_the_usual_card_is_one_page(name, paper):
+    """Picture, table and, with more than two treadles, the orders for the feet."""
+    project = on_loom(next(path for path in SPECS if path.stem == name), "rising")
+    drawing, _ = drawing_of(project, paper)
+    assert len(drawing.pages) == 1
+    assert len(pictures(drawing)) == 1
+    words = " ".join(words_on(drawing))
+    assert ("For the feet" in words) == (len(project.loom.tied) > 2)
+
+
+@pytest.mark.parametrize("path", SPECS, ids=lambda path: path.stem)
+def test_equal_orders_for_the_feet_are_one_row(path):
+    walk = tie_up_card(on_loom(path, "rising")).walk
+    words = words_on(drawing_of(on_loom(path, "rising"), "A4")[0])
+    if len(walk.left_foot + walk.right_foot) < 3:
+        assert "For the feet" not in words
+        return
+    orders = [word for word in words if " | " in word and word[0].isdigit()]
+    assert len(set(orders)) == len(orders)
+    for each in walk.offered:
+        feet = each.places[: each.left], each.places[each.left :]
+        assert "  |  ".join("  ".join(map(str, foot)) for foot in feet) in orders
+
+
+def test_pressed_together_each_order_says_how_many_presses_join_both_feet():
+    project = project_of(**SKELETON)
+    walk = tie_up_card(project).walk
+    together = {shed for shed in project.draft.treadling if len(shed) > 1}
+    words = words_on(drawing_of(project, "A4")[0])
+    assert "left + right" in words
+    assert "changes" not in words
+    for each in walk.offered:
+        left = set(each.places[: each.left])
+        joined = sum(bool(shed & left) and bool(shed - left) for shed in together)
+        assert each.joined == joined
+        assert f"{joined} of {len(together)}" in words

@@ -5,6 +5,7 @@ treadle is a box with a large number. Nothing is taken from the code that draws.
 """
 
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from layouts.drawing import Box, Disc, Figure, Line, Text
 from tests.sheets.looks import flat
@@ -162,3 +163,48 @@ def _knot(marks, x, y):
     ]
     assert (len(discs), len(strokes)) in ((1, 0), (0, 2))
     return "rise" if discs else "sink"
+
+
+def table(drawing):
+    """Return what the table says: for each treadle the lists of its columns and its cords.
+
+    A row lies between two rules; each list of shafts begins below the head of its column.
+    """
+    rows = {}
+    for page in drawing.pages:
+        marks = list(flat(page.marks))
+        texts = [mark for mark in marks if isinstance(mark, Text)]
+        heads = [text for text in texts if text.text == "treadle"]
+        if not heads:
+            continue
+        (head,) = heads
+        # A knot of at most 5 mm stands before the word of a column.
+        lefts = [
+            text.left for text in texts if text.y == head.y and text.text not in _NO_LISTS
+        ]  # fmt: skip
+        rules = sorted(
+            mark.y1
+            for mark in marks
+            if isinstance(mark, Line)
+            and mark.y1 == mark.y2
+            and mark.y1 > head.y
+            and abs(mark.x1 - head.left) < NEAR
+        )
+        for top, bottom in pairwise(rules):
+            here = [text for text in texts if top < text.y < bottom]
+            first = min(here, key=lambda text: text.left)
+            if not (first.text.isdigit() and first.weight == "bold" and first.size >= 16):
+                break
+            # A list may take two lines; its first is not left of any other.
+            lists = [
+                [each for text in sorted(here, key=lambda text: text.y)
+                 if 0 <= left - text.left < 5 and text is not first
+                 for each in text.text.split()]
+                for left in lefts
+            ]  # fmt: skip
+            cords = max(here, key=lambda text: text.left)
+            rows[int(first.text)] = lists, int(cords.text)
+    return rows
+
+
+_NO_LISTS = ("treadle", "cords", "tied", "tried")
