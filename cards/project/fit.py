@@ -81,6 +81,8 @@ def _narrower(
         return other.width_in_reed <= width * _CLOSE
 
     found = no_wider(spec, an_end, most, fits, again)
+    if most < 2:
+        return ["set the ends closer in the reed"]
     if found is None:
         return [f"thread no more than {most} ends at this sett"]
     finished, other = found

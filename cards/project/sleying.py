@@ -24,6 +24,7 @@ from cards.project.in_reed import InReed
 from cards.project.model import Sett
 from cards.project.problems import Problems
 from cards.spec import Spec
+from cards.spec.sley_models import MOST_IN_A_DENT
 
 # Common practice, no source: trade accounts open the last four to six dents.
 FOLD_DENTS = 4
@@ -210,7 +211,8 @@ def _check_pattern(spec: Spec, sett: Sett, sleying: Sleying, problems: Problems)
     fits = pattern_for(sett.ends_total, sleying.reed, multiple)
     reed = problems.figures.reed(float(sleying.reed))
     gives = problems.figures.density(float(mean_of(sleying.pattern) * sleying.reed))
-    mend = f"write {pattern_text(fits)}" if fits != sleying.pattern else "choose another reed"
+    writable = fits != sleying.pattern and max(fits) <= MOST_IN_A_DENT
+    mend = f"write {pattern_text(fits)}" if writable else "choose another reed"
     problems.warning(
         "pattern-off-sett",
         f"{pattern} in a reed of {reed} gives {gives}, {off}",
@@ -278,12 +280,14 @@ def _check_layers(spec: Spec, sleying: Sleying, problems: Problems) -> None:
     key = "fold_open" if edge.kind == "opened" else "doubled"
     own = spec.sley.fold_open if edge.kind == "opened" else spec.sley.doubled
     if own and edge.ends % whole:
-        what = "dents opened at the fold" if edge.kind == "opened" else "doubled ends"
+        what = "dent# opened at the fold" if edge.kind == "opened" else "doubled end#"
+        what = what.replace("#", "" if own == 1 else "s")
+        verb = "parts" if own == 1 else "part"
         less = own - own % whole
         suits = f"{less} or {less + whole}" if less else f"{whole}"
         problems.note(
             "layers-split",
-            f"{own} {what} part the layers in all dents after them",
+            f"{own} {what} {verb} the layers in all dents after them",
             f"write {suits}, then every dent holds whole layers",
             "sley",
             key,

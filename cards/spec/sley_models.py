@@ -12,7 +12,7 @@ from cards.spec.quoting import shortened
 from cards.spec.refusal import NotationError
 from cards.spec.words import read_whole, text_of
 
-_MOST_IN_A_DENT: Final = 40
+MOST_IN_A_DENT: Final = 40
 _MOST_DENTS: Final = 40
 _MOST_REEDS: Final = 40
 _FINEST: Final = 600  # dents in 10 cm: a silk reed has about half of that
@@ -73,7 +73,7 @@ def parse_pattern(value: object) -> tuple[int, ...]:
         message = f"a pattern of {len(parts)} dents is kept in no head"
         mend = f"write 1 to {_MOST_DENTS} dents, such as 2-3"
         raise NotationError(message, mend, code="too-many")
-    ends = tuple(read_whole(part, "ends in a dent", 0, _MOST_IN_A_DENT) for part in parts)
+    ends = tuple(read_whole(part, "ends in a dent", 0, MOST_IN_A_DENT) for part in parts)
     if not any(ends):
         message = f"the pattern {shortened('-'.join(parts))} leaves every dent empty"
         raise NotationError(message, "write the ends of each dent, such as 0-1", code="zero")
@@ -88,7 +88,7 @@ Reeds = Annotated[
 ]
 _PATTERN: dict[str, Any] = {
     "type": ["string", "integer", "array"],
-    "items": {"type": "integer", "minimum": 0, "maximum": _MOST_IN_A_DENT},
+    "items": {"type": "integer", "minimum": 0, "maximum": MOST_IN_A_DENT},
     "examples": ["2-3", "0-1"],
 }
 SleyPattern = Annotated[tuple[int, ...], PlainValidator(parse_pattern), WithJsonSchema(_PATTERN)]
