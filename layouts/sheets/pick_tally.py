@@ -226,6 +226,16 @@ def _layered_words(layered: LayeredSection) -> str:
     return words
 
 
+# How often to look between layers, in mm (a weaver's account: every few inches).
+_LOOK = 100.0
+
+
+def _looked_under(card: PickTally, section: TallySection) -> bool:
+    """Whether a look between layers falls due in a section, or none would in any of the piece."""
+    longest = max(each.end - each.start for each in card.sections)
+    return section.end - section.start >= min(_LOOK, longest)
+
+
 def _section_end(card: PickTally, section: TallySection, width: float) -> Block:
     figures = card.figures
     words = f"Weave to {figures.both('tape', section.end)}: pick {section.last}"
@@ -237,7 +247,7 @@ def _section_end(card: PickTally, section: TallySection, width: float) -> Block:
     inner = stack(parts)
     layered = section.layered
     looks = None
-    if layered is not None and layered.checks:
+    if layered is not None and layered.checks and _looked_under(card, section):
         looks = layer_checks(layered.checks, "10 cm" if figures.metric else "4 in", width)
 
     def draw(x: float, y: float) -> Iterable[Mark]:
