@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import dataclass
 
-from cards.loom.counterbalance import uneven_sheds
+from cards.loom.counterbalance import open_uneven_sheds, remedies_for
 from cards.project.counterbalance_checks import REMEDY_WORDS
 from cards.project.model import Project
 
@@ -32,12 +32,10 @@ def hung_shafts(project: Project) -> HungShafts:
     """Return how the shafts of a sinking-shed loom hang; sheds that do not open are left out."""
     loom, lifts = project.loom, project.draft.lifts
     uses = Counter(lift & loom.threaded for lift in lifts)
-    found = [
-        each for each in uneven_sheds(lifts, loom.shafts, loom.pairs, loom.threaded) if each.opens
-    ]
+    found = open_uneven_sheds(lifts, loom.shafts, loom.pairs, loom.threaded)
     uneven = tuple(
         UnevenShed(tuple(sorted(each.lift)), tuple(sorted(each.sunk)), uses[each.lift])
         for each in found
     )
-    remedies = dict.fromkeys(remedy for each in found for remedy in each.remedies)
-    return HungShafts(loom.pairs, uneven, tuple(REMEDY_WORDS[remedy] for remedy in remedies))
+    remedies = tuple(REMEDY_WORDS[remedy] for remedy in remedies_for(found))
+    return HungShafts(loom.pairs, uneven, remedies)

@@ -120,3 +120,19 @@ def uneven_sheds(
     moved = frozenset(threaded)
     hung = (balance(lift, shafts, pairs, moved) for lift in dict.fromkeys(lifts))
     return tuple(dict.fromkeys(each for each in hung if not each.even))
+
+
+def open_uneven_sheds(
+    lifts: Iterable[frozenset[int]],
+    shafts: int,
+    pairs: Sequence[tuple[int, int]] | None = None,
+    threaded: Iterable[int] = (),
+) -> tuple[Balance, ...]:
+    """Return the uneven sheds that open, for which there are remedies; as `uneven_sheds`."""
+    return tuple(each for each in uneven_sheds(lifts, shafts, pairs, threaded) if each.opens)
+
+
+def remedies_for(uneven: Iterable[Balance]) -> tuple[Remedy, ...]:
+    """Return the remedies of several sheds, each once, in the order of their ease."""
+    helpful = {remedy for each in uneven for remedy in each.remedies}
+    return tuple(remedy for remedy in REMEDIES if remedy in helpful)

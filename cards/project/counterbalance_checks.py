@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from cards.loom.counterbalance import uneven_sheds
+from cards.loom.counterbalance import open_uneven_sheds, remedies_for
 from cards.project.model import Draft, LoomPlan
 from cards.project.problems import Problems
 
@@ -24,18 +24,16 @@ def check_counterbalance(loom: LoomPlan, draft: Draft, problems: Problems) -> No
     """Warn of the uneven sheds of a sinking-shed loom, with the lifts; never refuse them."""
     if loom.action != "sinking":
         return
-    uneven = uneven_sheds(draft.lifts, loom.shafts, loom.pairs, loom.threaded)
-    uneven = tuple(each for each in uneven if each.opens)
+    uneven = open_uneven_sheds(draft.lifts, loom.shafts, loom.pairs, loom.threaded)
     if not uneven:
         return
     lifts = [" ".join(map(str, sorted(each.lift))) for each in uneven[:_MOST_NAMED]]
     more = f" and {len(uneven) - _MOST_NAMED} more" if len(uneven) > _MOST_NAMED else ""
-    remedies = dict.fromkeys(remedy for each in uneven for remedy in each.remedies)
     problems.warning(
         "uneven-sheds",
         "these lifts hang unevenly on a sinking-shed loom, more shafts go one way than the other: "
         f"{'; '.join(lifts)}{more}",
-        "; ".join(REMEDY_WORDS[remedy] for remedy in remedies),
+        "; ".join(REMEDY_WORDS[remedy] for remedy in remedies_for(uneven)),
         "loom",
         "action",
     )

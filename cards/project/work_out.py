@@ -21,9 +21,7 @@ from cards.calculation.warp import (
 )
 from cards.calculation.workings import Workings
 from cards.draft.drawdown import drawdown, lifts_of
-from cards.loom.counterbalance import usual_pairs
-from cards.loom.heddles import heddle_plan, heddles_needed
-from cards.loom.shed import DEFAULT_ACTION
+from cards.loom.heddles import HeddlePlan, heddle_plan
 from cards.project.analysis import analyse
 from cards.project.checks import (
     check_allowances,
@@ -31,15 +29,16 @@ from cards.project.checks import (
     check_warp_length,
     check_width,
 )
+from cards.project.cloth import Cloth
 from cards.project.cloth_checks import check_cloth
 from cards.project.counterbalance_checks import check_counterbalance
 from cards.project.ends import Ends, settle_ends, written_widths
 from cards.project.fit import check_fit
 from cards.project.look_treadles import with_look_treadles
+from cards.project.loom_plan import loom_plan
 from cards.project.model import (
     Around,
     Draft,
-    LoomPlan,
     Outcome,
     Project,
     ProjectYarn,
@@ -59,7 +58,6 @@ from cards.project.rates import (
 from cards.project.shares import totals_of, warp_shares, weft_shares
 from cards.project.shuttles import built_shuttles, written_shuttles
 from cards.project.sleying import in_reed_of, sleying_of, widths_of
-from cards.project.ties import Ties
 from cards.project.treadles import settle_treadles
 from cards.project.weaving import Piece, plan_piece, weave_piece
 from cards.project.yarns import project_yarns
@@ -122,12 +120,7 @@ class _Bench:
         tie_up = spec.draft.tie_up or {}
         pressed, ties = settle_treadles(spec, sections, tie_up, threading, problems)
         draft = self._draft(threading, sections, pressed)
-        shuttles, plan = (
-            built_shuttles(spec, built) if built else written_shuttles(spec, sections, problems)
-        )
-        asked = layered.asked if layered else ()
-        warps = built.warps if built else ()
-        cloth = analyse(draft.drawdown, sections, shuttles, plan, asked, warps)
+        cloth = self._cloth(layered, built, sections, draft)
         # Only now is it known where the cloth is folded.
         reed = in_reed_of(spec, sett, cloth, problems)
         sleying = sleying_of(spec, sett, ends.number, reed, work, problems)
@@ -139,11 +132,9 @@ class _Bench:
             raise Stopped("a trial asks for the warp alone")
         check_width(spec, self.warp, sett, problems)
         weft = self._weft(yarns, sections, sett, width[0])
-        loom = with_look_treadles(self._loom(draft, ties), cloth, threading)
+        loom = with_look_treadles(loom_plan(spec.loom, draft, ties), cloth, threading)
         check_counterbalance(loom, draft, problems)
-        heddles = heddle_plan(threading, loom.shafts, self.warp.first_end, spec.loom.heddles)
-        an_end = finished_width(1 / sett.ends_total, self.rates) * float(widths)
-        check_fit(spec, self.warp, an_end, draft, heddles, problems, self._again)
+        heddles = self._heddles(self.warp, draft, sett)
         check_cloth(spec, draft, self.warp, weft, cloth, layered, problems)
         return Project(
             info=spec.project,
@@ -167,6 +158,31 @@ class _Bench:
             in_reed=reed,
             loom_width=spec.loom.width,
         )
+
+    def _cloth(
+        self,
+        layered: LayeredPlan | None,
+        built: LayeredPiece | None,
+        sections: tuple[WovenSection, ...],
+        draft: Draft,
+    ) -> Cloth:
+        """Return what cloth the draft makes with its shuttles."""
+        shuttles, plan = (
+            built_shuttles(self.spec, built)
+            if built
+            else written_shuttles(self.spec, sections, self.problems)
+        )
+        asked = layered.asked if layered else ()
+        warps = built.warps if built else ()
+        return analyse(draft.drawdown, sections, shuttles, plan, asked, warps)
+
+    def _heddles(self, warp: Warp, draft: Draft, sett: Sett) -> HeddlePlan:
+        """Return the heddles of the loom, with what does not fit on it among the findings."""
+        loom = self.spec.loom
+        heddles = heddle_plan(draft.threading, loom.shafts, warp.first_end, loom.heddles)
+        an_end = finished_width(1 / sett.ends_total, self.rates) * float(warp.widths)
+        check_fit(self.spec, warp, an_end, draft, heddles, self.problems, self._again)
+        return heddles
 
     def _again(self, spec: Spec) -> Warp | None:
         """Return the warp of a changed spec, None where nothing comes of it."""
@@ -373,27 +389,4 @@ class _Bench:
             treadling=tuple(treadling),
             weft=tuple(weft),
             drawdown=drawdown(threading, lifts),
-        )
-
-    def _loom(self, draft: Draft, ties: Ties) -> LoomPlan:
-        loom = self.spec.loom
-        action = loom.action or DEFAULT_ACTION
-        hung = loom.pairs or usual_pairs(loom.shafts)
-        return LoomPlan(
-            name=loom.name or "",
-            action=action,
-            shafts=loom.shafts,
-            heddles=heddles_needed(draft.threading, loom.shafts),
-            treadles=loom.treadles,
-            tied=ties.tied,
-            shaft_1=loom.shaft_1,
-            treadle_1=loom.treadle_1,
-            together=ties.together,
-            own=ties.own,
-            proved=ties.proved,
-            order=ties.order,
-            pairs=hung if action == "sinking" else (),
-            rise_lamms=loom.rise_lamms,
-            picks_a_bar=loom.picks_a_bar,
-            least_bars=loom.least_bars or 1,
         )
