@@ -14,11 +14,16 @@ Origin = Literal["worked out", "given", "assumed"]
 
 @dataclass(frozen=True, slots=True)
 class Known:
-    """A figure with where it comes from: the weaver's own, or assumed from a named source."""
+    """A figure with where it comes from: the weaver's own, or assumed from a named source.
+
+    `low` and `high` are the range seen in practice, None where none is known.
+    """
 
     value: float
     origin: Origin
     source: str = ""
+    low: float | None = None
+    high: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

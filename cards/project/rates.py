@@ -26,9 +26,10 @@ class YarnAllowances:
 
 
 def _known(given: float | None, assumed: Allowance) -> Known:
+    """Return the weaver's own figure, or the assumed one; the range stands beside either."""
     if given is not None:
-        return Known(given, "given")
-    return Known(assumed.value, "assumed", assumed.source)
+        return Known(given, "given", low=assumed.low, high=assumed.high)
+    return Known(assumed.value, "assumed", assumed.source, assumed.low, assumed.high)
 
 
 def rates_of(spec: Spec) -> Rates:

@@ -4,69 +4,20 @@ from __future__ import annotations
 
 from contextlib import suppress
 from dataclasses import replace
-from fractions import Fraction
-from typing import TYPE_CHECKING
 
-from cards.calculation.rounding import whole_up
-from cards.calculation.warp import (
-    PieceLengths,
-    Rates,
-    finished_width,
-    fringe_on_loom,
-    fringes_in_warp,
-    on_loom,
-    piece_lengths,
-    warp_length,
-    warp_needed,
-)
-from cards.calculation.workings import Workings
-from cards.draft.drawdown import drawdown, lifts_of
+from cards.calculation.warp import finished_width
 from cards.loom.heddles import HeddlePlan, heddle_plan
-from cards.project.analysis import analyse
-from cards.project.checks import (
-    check_allowances,
-    check_size,
-    check_warp_length,
-    check_width,
-)
-from cards.project.cloth import Cloth
+from cards.project.checks import check_width
 from cards.project.cloth_checks import check_cloth
 from cards.project.counterbalance_checks import check_counterbalance
-from cards.project.ends import Ends, settle_ends, written_widths
 from cards.project.fit import check_fit
 from cards.project.look_treadles import with_look_treadles
 from cards.project.loom_plan import loom_plan
-from cards.project.model import (
-    Around,
-    Draft,
-    Outcome,
-    Project,
-    ProjectYarn,
-    Sett,
-    Warp,
-    Weft,
-    WovenSection,
-)
+from cards.project.model import Outcome, Project, Warp
 from cards.project.problems import Problems, Stopped
-from cards.project.rates import (
-    fringe_of,
-    loom_lengths_of,
-    rates_of,
-    winding_of,
-    yarn_allowances_of,
-)
-from cards.project.shares import totals_of, warp_shares, weft_shares
-from cards.project.shuttles import built_shuttles, written_shuttles
-from cards.project.sleying import in_reed_of, sleying_of, widths_of
-from cards.project.treadles import settle_treadles
-from cards.project.weaving import Piece, plan_piece, weave_piece
-from cards.project.yarns import project_yarns
+from cards.project.rates import winding_of
+from cards.project.reckoning import Amounts, Reckoning, tried
 from cards.spec import Reading, Spec
-from cards.units import Units
-
-if TYPE_CHECKING:
-    from cards.draft.layered_piece import LayeredPiece
-    from cards.project.layered import LayeredPlan
 
 
 def work_out(reading: Reading) -> Outcome:
@@ -78,315 +29,62 @@ def work_out(reading: Reading) -> Outcome:
     # What was found in reading may make nonsense of the working-out, so it is done only without.
     if any(finding.level == "error" for finding in reading.findings):
         return Outcome(reading.findings)
-    bench = _Bench(spec, problems)
+    reckoning = Reckoning(spec, problems)
     project: Project | None = None
     with suppress(Stopped):
-        project = bench.project()
+        project = _project(reckoning)
     findings = sorted(
         (*reading.findings, *problems.findings),
         key=lambda each: (each.place.line, each.place.column),
     )
-    return Outcome(tuple(findings), project, bench.warp)
+    return Outcome(tuple(findings), project, reckoning.warp)
 
 
-class _Bench:
-    """The half-done work: what later steps need of earlier ones."""
+def _project(reckoning: Reckoning) -> Project:
+    """Return the whole project; raises Stopped where something makes it impossible."""
+    spec, problems = reckoning.spec, reckoning.problems
+    taken = reckoning.amounts()
+    check_width(spec, taken.warp, taken.sett, problems)
+    loom = loom_plan(spec.loom, taken.draft, taken.ties)
+    loom = with_look_treadles(loom, taken.cloth, taken.draft.threading)
+    check_counterbalance(loom, taken.draft, problems)
+    heddles = _heddles(reckoning, taken)
+    check_cloth(spec, taken.draft, taken.warp, taken.weft, taken.cloth, taken.layered, problems)
+    return Project(
+        info=spec.project,
+        units=spec.units,
+        conventions=spec.conventions,
+        paper=spec.paper,
+        yarns=taken.yarns,
+        sett=taken.sett,
+        warp=taken.warp,
+        weft=replace(taken.weft, sections=taken.pressed),
+        draft=taken.draft,
+        loom=loom,
+        heddle_plan=heddles,
+        sleying=taken.sleying,
+        reed=float(taken.sleying.reed) if taken.sleying else None,
+        winding=winding_of(spec, taken.ends.order, spec.units),
+        totals=taken.totals,
+        steps=tuple(reckoning.work.steps),
+        cloth=taken.cloth,
+        chosen=taken.built.chosen if taken.built else (),
+        in_reed=taken.reed,
+        loom_width=spec.loom.width,
+    )
 
-    def __init__(self, spec: Spec, problems: Problems, *, trial: bool = False) -> None:
-        self.spec = spec
-        self.problems = problems
-        self.units: Units = spec.units
-        self.work = Workings()
-        self.rates: Rates = rates_of(spec)
-        self.extra = yarn_allowances_of(spec)
-        self.lengths = loom_lengths_of(spec, self.units)
-        self.fringe = 0.0
-        self.warp: Warp | None = None
-        self.trial = trial
 
-    def project(self) -> Project:
-        """Work everything out; raises Stopped at the first thing that makes the rest impossible."""
-        spec, work, problems = self.spec, self.work, self.problems
-        yarns = project_yarns(spec, problems)
-        check_allowances(self.rates, problems)
-        layered = self._layered()
-        lengths = self._piece()
-        sett = self._sett(lengths, layered)
-        piece = plan_piece(spec, lengths.weave_to, sett, self.rates, layered, work, problems)
-        ends, built = self._ends(layered, piece, sett)
-        sections = self._sections(layered, piece, built)
-        check_size(ends.number, sum(section.picks for section in sections), problems)
-        threading = tuple(ends.threading.values())
-        tie_up = spec.draft.tie_up or {}
-        pressed, ties = settle_treadles(spec, sections, tie_up, threading, problems)
-        draft = self._draft(threading, sections, pressed)
-        cloth = self._cloth(layered, built, sections, draft)
-        # Only now is it known where the cloth is folded.
-        reed = in_reed_of(spec, sett, cloth, problems)
-        sleying = sleying_of(spec, sett, ends.number, reed, work, problems)
-        width = widths_of(spec, sett, ends.number, sleying, work)
-        length = self._length(lengths, sections)
-        widths = layered.widths if layered else written_widths(spec)
-        self.warp = self._warp(yarns, ends, width, widths, length)
-        if self.trial:
-            raise Stopped("a trial asks for the warp alone")
-        check_width(spec, self.warp, sett, problems)
-        weft = self._weft(yarns, sections, sett, width[0])
-        loom = with_look_treadles(loom_plan(spec.loom, draft, ties), cloth, threading)
-        check_counterbalance(loom, draft, problems)
-        heddles = self._heddles(self.warp, draft, sett)
-        check_cloth(spec, draft, self.warp, weft, cloth, layered, problems)
-        return Project(
-            info=spec.project,
-            units=spec.units,
-            conventions=spec.conventions,
-            paper=spec.paper,
-            yarns=yarns,
-            sett=sett,
-            warp=self.warp,
-            weft=replace(weft, sections=pressed),
-            draft=draft,
-            loom=loom,
-            heddle_plan=heddles,
-            sleying=sleying,
-            reed=float(sleying.reed) if sleying else None,
-            winding=winding_of(spec, ends.order, self.units),
-            totals=totals_of(yarns, self.warp.by_yarn, weft.by_yarn, self.extra, work),
-            steps=tuple(work.steps),
-            cloth=cloth,
-            chosen=built.chosen if built else (),
-            in_reed=reed,
-            loom_width=spec.loom.width,
-        )
+def _heddles(reckoning: Reckoning, taken: Amounts) -> HeddlePlan:
+    """Return the heddles of the loom, with what does not fit on it among the findings."""
+    spec, problems, warp = reckoning.spec, reckoning.problems, taken.warp
+    heddles = heddle_plan(
+        taken.draft.threading, spec.loom.shafts, warp.first_end, spec.loom.heddles
+    )
+    an_end = finished_width(1 / taken.sett.ends_total, reckoning.rates) * float(warp.widths)
 
-    def _cloth(
-        self,
-        layered: LayeredPlan | None,
-        built: LayeredPiece | None,
-        sections: tuple[WovenSection, ...],
-        draft: Draft,
-    ) -> Cloth:
-        """Return what cloth the draft makes with its shuttles."""
-        shuttles, plan = (
-            built_shuttles(self.spec, built)
-            if built
-            else written_shuttles(self.spec, sections, self.problems)
-        )
-        asked = layered.asked if layered else ()
-        warps = built.warps if built else ()
-        return analyse(draft.drawdown, sections, shuttles, plan, asked, warps)
+    def again(changed: Spec) -> Warp | None:
+        other = tried(changed, problems)
+        return other.warp if other is not None else None
 
-    def _heddles(self, warp: Warp, draft: Draft, sett: Sett) -> HeddlePlan:
-        """Return the heddles of the loom, with what does not fit on it among the findings."""
-        loom = self.spec.loom
-        heddles = heddle_plan(draft.threading, loom.shafts, warp.first_end, loom.heddles)
-        an_end = finished_width(1 / sett.ends_total, self.rates) * float(warp.widths)
-        check_fit(self.spec, warp, an_end, draft, heddles, self.problems, self._again)
-        return heddles
-
-    def _again(self, spec: Spec) -> Warp | None:
-        """Return the warp of a changed spec, None where nothing comes of it."""
-        bench = _Bench(spec, self.problems.apart(), trial=True)
-        with suppress(Stopped):
-            bench.project()
-        return None if bench.problems.has_errors else bench.warp
-
-    def _layered(self) -> LayeredPlan | None:
-        """Return the layers that are to be built, if any; only then is their builder read."""
-        if self.spec.draft.double_weave is None:
-            return None
-        from cards.project.layered import layered_plan  # noqa: PLC0415
-
-        return layered_plan(self.spec, self.spec.draft.double_weave, self.problems)
-
-    def _ends(
-        self, layered: LayeredPlan | None, piece: Piece, sett: Sett
-    ) -> tuple[Ends, LayeredPiece | None]:
-        spec, rates, work, problems = self.spec, self.rates, self.work, self.problems
-        if layered is not None:
-            from cards.project.layered_weaving import settle_layers  # noqa: PLC0415
-
-            return settle_layers(spec, layered, piece, sett, rates, work, problems)
-        return settle_ends(spec, sett, rates, work, problems), None
-
-    def _sections(
-        self, layered: LayeredPlan | None, piece: Piece, built: LayeredPiece | None
-    ) -> tuple[WovenSection, ...]:
-        spec, rates, problems = self.spec, self.rates, self.problems
-        if layered is not None and built is not None:
-            from cards.project.layered_weaving import weave_layers  # noqa: PLC0415
-
-            return weave_layers(layered, piece, built, rates)
-        return weave_piece(spec, piece, rates, problems)
-
-    def _piece(self) -> PieceLengths:
-        cloth = self.spec.cloth
-        if cloth.length is None:
-            raise self.problems.stop(
-                "no-length",
-                "the length of a piece is missing",
-                "add `length: 120 cm` to the cloth",
-                "cloth",
-            )
-        return piece_lengths(cloth.length, cloth.hem or 0.0, self.rates, self.work)
-
-    def _sett(self, piece: PieceLengths, layered: LayeredPlan | None) -> Sett:
-        spec, given = self.spec, self.spec.given
-        layers = layered.layers if layered else spec.expect.layers or 1
-        warp_share = layered.warp_share if layered else Fraction(layers)
-        weft_share = layered.weft_share(layered.main) if layered else Fraction(layers)
-        ends, picks = spec.sett, spec.picks
-        if ends is None and given.ends and given.width_in_reed:
-            ends = given.ends / given.width_in_reed / float(warp_share)
-        if picks is None and given.picks:
-            picks = given.picks / piece.weave_to / float(weft_share)
-        if ends is None:
-            raise self.problems.stop(
-                "no-sett",
-                "the sett is missing",
-                "add `sett: 5 per cm`, or give both ends and width_in_reed",
-            )
-        if picks is None:
-            raise self.problems.stop(
-                "no-picks", "the picks are missing", "add `picks: 5 per cm`, or give the picks"
-            )
-        in_a_round = sum(layered.ratio) if layered else layers
-        sett = Sett(layers, ends, picks, warp_share, weft_share, in_a_round)
-        if layers > 1:
-            self.work.worked(
-                "sett of all layers",
-                "ends of all layers for each of one × sett of one layer",
-                (
-                    ("ends of all layers for each of one", float(warp_share), "ends"),
-                    ("sett", ends, "per mm"),
-                ),
-                sett.ends_total,
-                "per mm",
-            )
-        return sett
-
-    def _length(self, piece: PieceLengths, sections: tuple[WovenSection, ...]) -> float:
-        """Return the warp length: given, or what the pieces as they are really woven need."""
-        spec, work = self.spec, self.work
-        woven = sum(section.length for section in sections)
-        # Sections may come out longer than the piece; the warp must hold what is woven.
-        used = piece.warp_used
-        if woven > piece.weave_to * (1 + 1e-12):
-            used = work.worked(
-                "warp used, one piece, as its sections are woven",
-                "warp used × length of the sections ÷ weave to",
-                (
-                    ("warp used", piece.warp_used, "mm"),
-                    ("length of the sections", woven, "mm"),
-                    ("weave to", piece.weave_to, "mm"),
-                ),
-                piece.warp_used * woven / piece.weave_to,
-                "mm",
-            )
-        fringe = fringe_of(spec, self.units)
-        fringes = 0.0
-        if fringe is not None:
-            raw = self.fringe = fringe_on_loom(fringe, self.rates, work)
-            waste = self.lengths.waste.value
-            fringes = fringes_in_warp(raw, spec.cloth.pieces, fringe, waste, work)
-        needed = warp_needed(used, spec.cloth.pieces, fringes, self.lengths, work)
-        given = spec.given.warp_length
-        if given is None:
-            return warp_length(needed, self.units, work)
-        check_warp_length(given, needed.bare, needed.total, self.problems)
-        return work.given("warp length", given, "mm", "the warp is wound already")
-
-    def _warp(
-        self,
-        yarns: tuple[ProjectYarn, ...],
-        ends: Ends,
-        width: tuple[float, float],
-        widths: Fraction,
-        length: float,
-    ) -> Warp:
-        spec = self.spec
-        floating = 2 if spec.selvedges.floating else 0
-        return Warp(
-            ends=ends.number,
-            ends_given=spec.given.ends is not None,
-            floating=floating,
-            spare_ends=int(self.extra.spare_ends.value),
-            threading=ends.threading,
-            order=ends.order,
-            selvedges=ends.selvedges,
-            first_end=spec.conventions.first_end,
-            width_in_reed=width[0],
-            width_given=spec.given.width_in_reed is not None,
-            finished_width=finished_width(width[1], self.rates) * float(widths),
-            widths=widths,
-            length=length,
-            length_given=spec.given.warp_length is not None,
-            by_yarn=warp_shares(yarns, ends.order, floating, length, self.extra, self.work),
-        )
-
-    def _weft(
-        self,
-        yarns: tuple[ProjectYarn, ...],
-        sections: tuple[WovenSection, ...],
-        sett: Sett,
-        width: float,
-    ) -> Weft:
-        pieces = self.spec.cloth.pieces
-        each = sum(section.picks for section in sections)
-        self.work.worked(
-            "picks",
-            "pieces × picks of one piece",
-            (("pieces", pieces, "pieces"), ("picks of one piece", each, "picks")),
-            pieces * each,
-            "picks",
-        )
-        sample = self.lengths.sample.value
-        raw = sample * sett.picks_total
-        sampled = int(
-            self.work.worked(
-                "picks of the sample",
-                "sample × picks on the loom",
-                (("sample", sample, "mm"), ("picks on the loom", sett.picks_total, "per mm")),
-                raw,
-                "picks",
-                rounded=whole_up(raw),
-            )
-        )
-        shares = weft_shares(yarns, sections, pieces, sampled, width, self.extra, self.work)
-        given = self.spec.given.picks is not None
-        return Weft(pieces, each, sections, shares, sampled, given, self._around())
-
-    def _around(self) -> Around:
-        lengths = self.lengths
-        return Around(
-            header=lengths.header.value,
-            sample=lengths.sample.value,
-            hem=on_loom(self.spec.cloth.hem or 0.0, self.rates),
-            fringe=self.fringe,
-            gap=lengths.gap.value,
-        )
-
-    def _draft(
-        self,
-        threading: tuple[int, ...],
-        sections: tuple[WovenSection, ...],
-        pressed: tuple[WovenSection, ...],
-    ) -> Draft:
-        """Return the draft of sections as they are written, with what is pressed on the loom."""
-        tie_up = self.spec.draft.tie_up or {}
-        lifts: list[frozenset[int]] = []
-        treadling: list[frozenset[int]] = []
-        weft: list[str] = []
-        for section, pressing in zip(sections, pressed, strict=True):
-            sheds = section.sheds.values()
-            lifts.extend(lifts_of(sheds, tie_up) if section.by_treadle else sheds)
-            treadling.extend(pressing.sheds.values() if pressing.by_treadle else [])
-            weft.extend(section.weft.values())
-        return Draft(
-            shafts=self.spec.loom.shafts,
-            threading=threading,
-            lifts=tuple(lifts),
-            treadling=tuple(treadling),
-            weft=tuple(weft),
-            drawdown=drawdown(threading, lifts),
-        )
+    check_fit(spec, warp, an_end, taken.draft, heddles, problems, again)
+    return heddles
