@@ -17,11 +17,11 @@ from cards.calculation.sley import Sleying
 from cards.calculation.warp import (
     PieceLengths,
     Rates,
-    finished_width,
     fringe_on_loom,
     fringes_in_warp,
     on_loom,
     piece_lengths,
+    record_finished_width,
     warp_length,
     warp_needed,
 )
@@ -215,14 +215,26 @@ class Reckoning:
         in_a_round = sum(layered.ratio) if layered else layers
         sett = Sett(layers, ends, picks, warp_share, weft_share, in_a_round)
         if layers > 1:
+            self.work.begin("ends")
             self.work.worked(
                 "sett of all layers",
                 "ends of all layers for each of one × sett of one layer",
                 (
-                    ("ends of all layers for each of one", float(warp_share), "ends"),
-                    ("sett", ends, "per mm"),
+                    ("ends of all layers for each of one", float(warp_share), "number"),
+                    ("sett of one layer", ends, "per mm"),
                 ),
                 sett.ends_total,
+                "per mm",
+            )
+            self.work.begin("picks")
+            self.work.worked(
+                "picks on the loom",
+                "picks of all layers for each of one × picks of one layer",
+                (
+                    ("picks of all layers for each of one", float(weft_share), "number"),
+                    ("picks of one layer", picks, "per mm"),
+                ),
+                sett.picks_total,
                 "per mm",
             )
         return sett
@@ -231,6 +243,7 @@ class Reckoning:
         """Return the warp length: given, or what the pieces as they are really woven need."""
         spec, work = self.spec, self.work
         woven = sum(section.length for section in sections)
+        work.begin("lengths")
         # Sections may come out longer than the piece; the warp must hold what is woven.
         used = piece.warp_used
         if woven > piece.weave_to * (1 + 1e-12):
@@ -268,6 +281,7 @@ class Reckoning:
     ) -> Warp:
         spec = self.spec
         floating = 2 if spec.selvedges.floating else 0
+        finished = record_finished_width(width[1], widths, self.rates, self.work)
         return Warp(
             ends=ends.number,
             ends_given=spec.given.ends is not None,
@@ -279,7 +293,7 @@ class Reckoning:
             first_end=spec.conventions.first_end,
             width_in_reed=width[0],
             width_given=spec.given.width_in_reed is not None,
-            finished_width=finished_width(width[1], self.rates) * float(widths),
+            finished_width=finished,
             widths=widths,
             length=length,
             length_given=spec.given.warp_length is not None,
@@ -295,6 +309,7 @@ class Reckoning:
     ) -> Weft:
         pieces = self.spec.cloth.pieces
         each = sum(section.picks for section in sections)
+        self.work.begin("picks")
         self.work.worked(
             "picks",
             "pieces × picks of one piece",
