@@ -13,6 +13,7 @@ from fractions import Fraction
 import numpy as np
 from numpy.typing import NDArray
 
+from cards.calculation.measured import Found
 from cards.calculation.sley import Sleying
 from cards.calculation.workings import Known, Step
 from cards.calculation.yarn_need import Need, PutUp
@@ -22,7 +23,7 @@ from cards.loom.shed import has_ties
 from cards.project.cloth import Cloth
 from cards.project.in_reed import InReed
 from cards.sequence import Sequence
-from cards.spec import Conventions, Finding, Paper, ProjectInfo
+from cards.spec import Conventions, Finding, Measured, Paper, ProjectInfo
 from cards.units import Units
 
 
@@ -260,6 +261,20 @@ class Totals:
 
 
 @dataclass(frozen=True, slots=True)
+class ReadBack:
+    """What was measured, and what follows from it for the next cloth.
+
+    `used` is the warp of one piece in mm, None if it cannot be known; `masses` are grams of each
+    yarn before and after, by its key.
+    """
+
+    actual: Measured
+    used: float | None
+    masses: dict[str, tuple[float, float]]
+    found: tuple[Found, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Project:
     """The whole project, ready for any card.
 
@@ -287,6 +302,7 @@ class Project:
     chosen: tuple[str, ...] = ()
     in_reed: InReed | None = None
     loom_width: float | None = None
+    measured: ReadBack | None = None
 
     def yarn(self, key: str) -> ProjectYarn:
         """Return the yarn of that key in the spec."""

@@ -13,7 +13,7 @@ from cards.project.counterbalance_checks import check_counterbalance
 from cards.project.fit import check_fit
 from cards.project.look_treadles import with_look_treadles
 from cards.project.loom_plan import loom_plan
-from cards.project.model import Outcome, Project, Warp
+from cards.project.model import Outcome, Project, ReadBack, Warp
 from cards.project.problems import Problems, Stopped
 from cards.project.rates import winding_of
 from cards.project.reckoning import Amounts, Reckoning, tried
@@ -71,7 +71,22 @@ def _project(reckoning: Reckoning) -> Project:
         chosen=taken.built.chosen if taken.built else (),
         in_reed=taken.reed,
         loom_width=spec.loom.width,
+        measured=_measured(reckoning, taken),
     )
+
+
+def _measured(reckoning: Reckoning, taken: Amounts) -> ReadBack | None:
+    """Return what was measured, read back; nothing to read is the rule."""
+    spec = reckoning.spec
+    if spec.measured is None:
+        return None
+    from cards.project.measured import read_back  # noqa: PLC0415 -- only few specs have any
+
+    width = taken.warp.width_in_reed
+    if taken.sleying is not None and not taken.warp.width_given:
+        width = taken.sleying.cloth_width_mm
+    allowed = (reckoning.rates, reckoning.lengths, reckoning.extra)
+    return read_back(spec, taken.warp, taken.weft, taken.totals, width, allowed, reckoning.problems)
 
 
 def _heddles(reckoning: Reckoning, taken: Amounts) -> HeddlePlan:

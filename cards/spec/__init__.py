@@ -7,6 +7,7 @@ from cards.spec.conventions import Conventions
 from cards.spec.findings import Finding, Level, Place
 from cards.spec.layer_models import DoubleWeave
 from cards.spec.layer_notation import JoinText, WeaveText
+from cards.spec.measured_models import Measured
 from cards.spec.models import (
     Allowances,
     Cloth,
@@ -47,6 +48,7 @@ __all__ = [
     "Label",
     "Level",
     "Loom",
+    "Measured",
     "NotationError",
     "Paper",
     "PaperSize",
