@@ -12,6 +12,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from cards.plan_allowances import allowances_data
 from cards.plan_cloth import cloth_data, shuttle_shares, shuttles_data
 from cards.plan_loom import loom_data, other_looms
 from cards.plan_sley import sley_data
@@ -88,6 +89,7 @@ def _project(project: Project, *, drawdown: bool) -> Data:
             for total in project.totals
         ],
         "cost": _money(project.cost),
+        "allowances": allowances_data(project),
         "sett": _sett(project.sett),
         "sley": sley_data(project),
         "loom": loom_data(project),

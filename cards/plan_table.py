@@ -9,6 +9,7 @@ from cards.calculation.sley import pattern_text
 from cards.cloth_words import exchange_words, listed, pieces_words
 from cards.figures import Figures, money
 from cards.loom.shed import has_ties
+from cards.plan_allowances import allowance_rows
 from cards.project.model import LoomPlan, Project
 
 Rows = list[tuple[str, str]]
@@ -22,6 +23,7 @@ def plan_table(project: Project, others: Sequence[Project] = ()) -> str:
         ("Warp", _warp(project, figures)),
         ("Weft", _weft(project, figures)),
         ("Yarn to buy", _yarns(project, figures)),
+        ("Allowances", allowance_rows(project)),
         ("Loom", _loom(project, figures)),
         ("Cloth", _cloth(project)),
     ]

@@ -246,7 +246,7 @@ def test_the_cloth_of_a_plan_is_the_contract():
     assert sum(each["picks"] for each in shuttles) == data["weft"]["picks"]
 
 
-def test_what_was_measured_is_given_to_paste(tmp_path):
+def test_what_was_measured_is_given_to_paste():
     result = run("measured", ROOT / "specs" / "twill-scarf.yaml")
     assert result.exit_code == 0
     block = yaml.safe_load(result.stdout)

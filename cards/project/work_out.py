@@ -7,10 +7,12 @@ from dataclasses import replace
 
 from cards.calculation.warp import finished_width
 from cards.loom.heddles import HeddlePlan, heddle_plan
+from cards.project.allowance_checks import check_ranges
 from cards.project.checks import check_width
 from cards.project.cloth_checks import check_cloth
 from cards.project.counterbalance_checks import check_counterbalance
 from cards.project.fit import check_fit
+from cards.project.layer_take_up import check_layer_take_up
 from cards.project.look_treadles import with_look_treadles
 from cards.project.loom_plan import loom_plan
 from cards.project.model import Outcome, Project, ReadBack, Warp
@@ -45,6 +47,8 @@ def _project(reckoning: Reckoning) -> Project:
     spec, problems = reckoning.spec, reckoning.problems
     taken = reckoning.amounts()
     check_width(spec, taken.warp, taken.sett, problems)
+    check_ranges(reckoning.work.steps, problems)
+    check_layer_take_up(spec, taken, reckoning.rates, problems)
     loom = loom_plan(spec.loom, taken.draft, taken.ties)
     loom = with_look_treadles(loom, taken.cloth, taken.draft.threading)
     check_counterbalance(loom, taken.draft, problems)
