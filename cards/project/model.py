@@ -264,7 +264,9 @@ class Project:
     """The whole project, ready for any card.
 
     `chosen` says in words what was chosen where a layered draft was built. `reed` is dents per mm;
-    `sleying` and `in_reed` are None without one.
+    `sleying` and `in_reed` are None without one. Where pieces on the warp are not alike, `weft` and
+    `draft` are those of the first kind, which is called `piece`, and `further` has the other kinds:
+    the same project with weft and draft of their own. `totals` are always those of all.
     """
 
     info: ProjectInfo
@@ -287,10 +289,22 @@ class Project:
     chosen: tuple[str, ...] = ()
     in_reed: InReed | None = None
     loom_width: float | None = None
+    piece: str = ""
+    further: tuple[Project, ...] = ()
 
     def yarn(self, key: str) -> ProjectYarn:
         """Return the yarn of that key in the spec."""
         return next(yarn for yarn in self.yarns if yarn.key == key)
+
+    @property
+    def kinds(self) -> tuple[Project, ...]:
+        """The project once for each kind of piece, itself first."""
+        return (self, *self.further)
+
+    @property
+    def pieces(self) -> int:
+        """Pieces of all kinds on the warp."""
+        return sum(kind.weft.pieces for kind in self.kinds)
 
     @property
     def cost(self) -> Decimal | None:
