@@ -266,7 +266,8 @@ class Project:
     `chosen` says in words what was chosen where a layered draft was built. `reed` is dents per mm;
     `sleying` and `in_reed` are None without one. Where pieces on the warp are not alike, `weft` and
     `draft` are those of the first kind, which is called `piece`, and `further` has the other kinds:
-    the same project with weft and draft of their own. `totals` are always those of all.
+    the same project with weft and draft of their own. `totals` are always those of all, and
+    `every_kind` the names and numbers of all kinds in weaving order.
     """
 
     info: ProjectInfo
@@ -291,6 +292,7 @@ class Project:
     loom_width: float | None = None
     piece: str = ""
     further: tuple[Project, ...] = ()
+    every_kind: tuple[tuple[str, int], ...] = ()
 
     def yarn(self, key: str) -> ProjectYarn:
         """Return the yarn of that key in the spec."""
@@ -304,7 +306,7 @@ class Project:
     @property
     def pieces(self) -> int:
         """Pieces of all kinds on the warp."""
-        return sum(kind.weft.pieces for kind in self.kinds)
+        return sum(number for _, number in self.every_kind)
 
     @property
     def cost(self) -> Decimal | None:

@@ -156,6 +156,7 @@ class Reckoning:
         own = finished_width(first.warp.width_in_reed, self.rates) * float(self._widths(woven))
         self.warp = warp = replace(first.warp, finished_width=own, widths=self._widths(woven))
         weft = self._weft(first.yarns, woven, warp.width_in_reed, 0.0)
+        weft = replace(weft, around=replace(weft.around, header=0.0, sample=0.0))
         return replace(
             first, sett=woven.sett, warp=warp, weft=weft, pressed=pressed, draft=draft,
             cloth=cloth, layered=woven.layered, built=woven.built,

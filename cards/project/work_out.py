@@ -70,6 +70,8 @@ def _project(spec: Spec, reckoning: Reckoning) -> Project:
         in_reed=taken.reed,
         loom_width=spec.loom.width,
         piece=spec.pieces[0].piece if spec.pieces else "",
+        every_kind=tuple((each.piece, each.number) for each in spec.pieces)
+        or (("", spec.cloth.pieces),),
     )
     _check(reckoning, taken, loom)
     further = tuple(
