@@ -123,8 +123,8 @@ def _woven_on(other: Reckoning, first: Woven) -> Woven:
         "piece-on-other-ends",
         f"this kind of piece takes another threading: {woven.ends.number} ends instead of "
         f"{first.ends.number}, or the same in another order",
-        f"try `given: {{ends: {woven.ends.number}}}` for all, or join and bind its layers as in the "
-        "others: pieces on one warp share its threading",
+        f"try `given: {{ends: {woven.ends.number}}}` for all, or join and bind its layers as in "
+        "the others: pieces on one warp share its threading",
         "weave",
     )
 
