@@ -309,6 +309,11 @@ class Project:
         return sum(number for _, number in self.every_kind)
 
     @property
+    def allowances(self) -> tuple[Step, ...]:
+        """What was allowed for, each once: value, usual range, given or assumed, source."""
+        return tuple(step for step in self.steps if step.allowance)
+
+    @property
     def cost(self) -> Decimal | None:
         """Cost of all packages, or None while a price is missing or currencies differ."""
         costs = [total.need.cost for total in self.totals]

@@ -142,6 +142,7 @@ def _pressed(first: Reckoning, kinds: list[Woven]) -> tuple[list[Sections], Ties
 def _takes(first: Reckoning, name: str, other: Reckoning, woven: Woven) -> float:
     """Return the warp in mm that all pieces of a further kind take, with fringes and gaps."""
     pieces, gap = other.spec.cloth.pieces, first.lengths.gap.value
+    first.work.begin("warp")
     return first.work.worked(
         f"warp of the pieces '{name}'",
         "pieces × (warp used + 2 × one fringe + gap)",

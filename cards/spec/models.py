@@ -13,6 +13,7 @@ from cards.spec import fields as kind
 from cards.spec.base import SpecModel
 from cards.spec.conventions import Conventions
 from cards.spec.layer_models import DoubleWeave, Join, LayerYarns, Stack
+from cards.spec.measured_models import Measured
 from cards.spec.quoting import shortened
 from cards.spec.refusal import NotationError
 from cards.spec.sley_models import Reed, Reeds, Sley
@@ -326,6 +327,7 @@ class Spec(SpecModel):
         [], description="Kinds of pieces on one warp that are not alike, in weaving order"
     )
     warping: Warping = Field(Warping.model_construct(), description="How the warp is wound")
+    measured: Measured | None = Field(None, description="What was measured as it was woven")
     conventions: Conventions = Field(
         Conventions.model_construct(), description="How drafts are drawn: a tradition, or a mapping"
     )
