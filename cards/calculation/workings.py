@@ -6,8 +6,9 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 Unit = Literal[
-    "mm", "per mm", "fraction", "ends", "dents", "picks", "pieces", "g", "tex", "packages", "cost"
-]
+    "mm", "per mm", "fraction", "ends", "dents", "picks", "pieces", "g", "tex", "packages", "cost",
+    "hours", "per hour",
+]  # fmt: skip
 Inputs = tuple[tuple[str, float, Unit], ...]
 Origin = Literal["worked out", "given", "assumed"]
 

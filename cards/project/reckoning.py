@@ -130,7 +130,8 @@ class Reckoning:
         widths = layered.widths if layered else written_widths(spec)
         self.warp = warp = self._warp(yarns, ends, width, widths, length)
         weft = self._weft(yarns, sections, sett, width[0])
-        totals = totals_of(yarns, warp.by_yarn, weft.by_yarn, self.extra, work)
+        wound = () if warp.state else warp.by_yarn
+        totals = totals_of(yarns, wound, weft.by_yarn, self.extra, work)
         return Amounts(
             yarns, sett, ends, warp, weft, totals, pressed, ties, draft, cloth, reed, sleying,
             layered, built,
@@ -284,6 +285,7 @@ class Reckoning:
             length=length,
             length_given=spec.given.warp_length is not None,
             by_yarn=warp_shares(yarns, ends.order, floating, length, self.extra, self.work),
+            state=spec.given.warp or "",
         )
 
     def _weft(

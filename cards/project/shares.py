@@ -112,14 +112,17 @@ def totals_of(
     extra: YarnAllowances,
     work: Workings,
 ) -> tuple[Totals, ...]:
-    """Return warp and weft of each yarn together: packages are whole ones of the sum."""
+    """Return warp and weft of each yarn together: packages are whole ones of the sum.
+
+    `warp` is empty where it is wound already: what is on hand then lies beside it.
+    """
     margin = work.known("buying margin", extra.buy_margin, "fraction")
     totals = []
     for yarn in yarns:
         length = sum(share.need.length for share in (*warp, *weft) if share.yarn is yarn)
         if not length:
             continue
-        need = need_of(length, yarn.tex, margin, yarn.put_up)
+        need = need_of(length, yarn.tex, margin, yarn.put_up, yarn.on_hand)
         record_need(yarn.name, need, yarn.tex, margin, work)
         totals.append(Totals(yarn, need))
     return tuple(totals)

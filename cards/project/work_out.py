@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from cards.calculation.warp import finished_width
 from cards.loom.heddles import HeddlePlan, heddle_plan
+from cards.project.bill import bill_of
 from cards.project.checks import check_width
 from cards.project.cloth_checks import check_cloth
 from cards.project.counterbalance_checks import check_counterbalance
@@ -15,7 +16,7 @@ from cards.project.look_treadles import with_look_treadles
 from cards.project.loom_plan import loom_plan
 from cards.project.model import Outcome, Project, Warp
 from cards.project.problems import Problems, Stopped
-from cards.project.rates import winding_of
+from cards.project.rates import bobbin_of, hours_taken, winding_of
 from cards.project.reckoning import Amounts, Reckoning, tried
 from cards.spec import Reading, Spec
 
@@ -50,6 +51,7 @@ def _project(reckoning: Reckoning) -> Project:
     check_counterbalance(loom, taken.draft, problems)
     heddles = _heddles(reckoning, taken)
     check_cloth(spec, taken.draft, taken.warp, taken.weft, taken.cloth, taken.layered, problems)
+    hours = hours_taken(spec, taken.warp, taken.weft, reckoning.work)
     return Project(
         info=spec.project,
         units=spec.units,
@@ -71,6 +73,9 @@ def _project(reckoning: Reckoning) -> Project:
         chosen=taken.built.chosen if taken.built else (),
         in_reed=taken.reed,
         loom_width=spec.loom.width,
+        hours=hours,
+        bill=bill_of(spec, taken.totals, hours),
+        bobbin=bobbin_of(spec),
     )
 
 
