@@ -11,7 +11,7 @@ from typing import Any, Final
 from cards.calculation.measured import Found
 from cards.figures import INCH, plain
 from cards.project import Project
-from cards.project.model import ReadBack
+from cards.project.read_back import ReadBack
 from cards.units import Units
 
 _INDENT: Final = "  "

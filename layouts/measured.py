@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from cards.measured_block import measured_block, measured_data
 from cards.project import Outcome
+from cards.project.measured_checks import ADD
 from layouts.streams import give_data, tell
 
 
@@ -15,10 +16,7 @@ def give_measured(outcome: Outcome, spec: str, *, as_json: bool) -> bool:
         return False
     read = project.measured
     if read is None:
-        tell(
-            f"{spec}: nothing is measured in it (add `measured:` with what the tape said, such as "
-            "`off_loom: {width: 42 cm, length: 180 cm}`)"
-        )
+        tell(f"{spec}: nothing is measured in it ({ADD})")
         return False
     if all(found.value is None for found in read.found):
         for found in read.found:

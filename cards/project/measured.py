@@ -15,10 +15,11 @@ from cards.calculation.measured import (
     weft_take_up,
 )
 from cards.calculation.warp import LoomLengths, Rates
-from cards.project.measured_checks import check_measured
-from cards.project.model import ReadBack, Totals, Warp, Weft, YarnShare
+from cards.project.measured_checks import check_found, check_measured
+from cards.project.model import Totals, Warp, Weft, YarnShare
 from cards.project.problems import Problems
 from cards.project.rates import YarnAllowances
+from cards.project.read_back import ReadBack
 from cards.spec import Measured, Spec
 
 
@@ -52,13 +53,14 @@ def read_back(
     }
     check_measured(spec, sizes, warp.length, masses, problems)
     found = (
-        *_losses(sizes, rates, actual),
+        *_losses(sizes, rates, "" if spec.pieces else "waste, or the "),
         _weft(actual, warp, weft, masses, extra),
         Found(
             ("loom", "waste"), "loom waste", "mm", lengths.waste, actual.waste,
             "measured" if actual.waste is not None else "not measured",
         ),
     )  # fmt: skip
+    check_found(found, problems)
     return ReadBack(actual, used, masses, found)
 
 
@@ -66,8 +68,8 @@ def _spent(
     spec: Spec, actual: Measured, warp: Warp, weft: Weft, lengths: LoomLengths
 ) -> WarpSpent | None:
     """Return where the warp went; None without the waste, since nobody can know then."""
-    if actual.waste is None:
-        return None
+    if actual.waste is None or spec.pieces:
+        return None  # pieces that are not alike share a warp unequally
     around, fringe = weft.around, spec.cloth.fringe
     return WarpSpent(
         length=_or(actual.warp_length, warp.length),
@@ -100,12 +102,11 @@ def _sizes(actual: Measured, warp: Warp, cloth_width: float, used: float | None)
     )
 
 
-def _losses(sizes: Sizes, rates: Rates, actual: Measured) -> tuple[Found, ...]:
+def _losses(sizes: Sizes, rates: Rates, without: str) -> tuple[Found, ...]:
+    """Return what was lost; `without` is what else would tell the warp used."""
     off_width = ("width off the loom", sizes.off_width)
     off_length = ("length off the loom", sizes.off_length)
-    used = ("warp used" if actual.warp_used else "waste, or the warp used", sizes.used)
-    if sizes.used is not None:
-        used = ("warp used", sizes.used)
+    used = ("warp used" if sizes.used is not None else f"{without}warp used", sizes.used)
     return (
         share_lost(
             ("allowances", "take_up"), "take-up of the warp", rates.take_up, used, off_length

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
-from cards.calculation.measured import Sizes, lost
+from cards.calculation.measured import Found, Sizes, lost
 from cards.project.problems import Problems
 from cards.spec import Spec
+
+NOTHING = "nothing that was measured tells of take-up, draw-in or shrinkage"
+ADD = "add sizes to `measured:`, such as `off_loom: {width: 42 cm, length: 180 cm}`"
 
 # Cloth that is wider or longer than before by more than this was not measured alike twice.
 _GREW = 0.02
@@ -15,6 +18,12 @@ _MOST_LOST = 0.60
 
 Path = tuple[str, ...]
 _Size = tuple[str, float | None]
+
+
+def check_found(found: Iterable[Found], problems: Problems) -> None:
+    """Note that nothing can be read back from what was measured."""
+    if all(each.value is None for each in found):
+        problems.note("nothing-measured", NOTHING, ADD, "measured")
 
 
 def check_measured(

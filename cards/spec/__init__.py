@@ -4,6 +4,7 @@ This room knows what a weaver may write and where it stands in the file. It work
 """
 
 from cards.spec.conventions import Conventions
+from cards.spec.cost_models import Costs, Pace
 from cards.spec.findings import Finding, Level, Place
 from cards.spec.layer_models import DoubleWeave
 from cards.spec.layer_notation import JoinText, WeaveText
@@ -17,6 +18,7 @@ from cards.spec.models import (
     Given,
     Loom,
     Paper,
+    PieceKind,
     ProjectInfo,
     Section,
     Selvedges,
@@ -38,6 +40,7 @@ __all__ = [
     "Allowances",
     "Cloth",
     "Conventions",
+    "Costs",
     "DoubleWeave",
     "Draft",
     "Expect",
@@ -50,8 +53,10 @@ __all__ = [
     "Loom",
     "Measured",
     "NotationError",
+    "Pace",
     "Paper",
     "PaperSize",
+    "PieceKind",
     "Place",
     "Places",
     "Price",
