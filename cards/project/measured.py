@@ -60,7 +60,8 @@ def read_back(
             "measured" if actual.waste is not None else "not measured",
         ),
     )  # fmt: skip
-    check_found(found, problems)
+    if not problems.has_errors:
+        check_found(found, problems)
     return ReadBack(actual, used, masses, found)
 
 
