@@ -49,8 +49,8 @@ def allowance(step: Step, value: float, figures: Figures) -> str:
     if step.unit == "fraction":
         return f"{plain(value * 100)} %"
     if step.unit == "mm":
-        return figures.width(value)
-    return plain(value)
+        return f"{plain(value / 10, 1)} cm" if figures.metric else figures.width(value)
+    return f"{plain(value)} an hour" if step.unit == "per hour" else plain(value)
 
 
 def usual_range(step: Step, figures: Figures) -> str:
@@ -58,5 +58,6 @@ def usual_range(step: Step, figures: Figures) -> str:
     if step.low is None or step.high is None or step.low == step.high:
         return ""
     low, high = (allowance(step, each, figures) for each in (step.low, step.high))
-    number, _, unit = low.rpartition(" ")
-    return f"{number}–{high}" if unit and high.endswith(f" {unit}") else f"{low}–{high}"
+    number, unit, _ = low.partition(" ")
+    behind = low.removeprefix(number)
+    return f"{number}–{high}" if unit and high.endswith(behind) else f"{low}–{high}"

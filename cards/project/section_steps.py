@@ -19,8 +19,13 @@ class SectionSize:
     picks: int
 
 
-def record_sections(sections: Sequence[SectionSize], rates: Rates, work: Workings) -> None:
-    """Write the picks of every section with a length, and those of the piece as their sum."""
+def record_sections(
+    sections: Sequence[SectionSize], total: int, rates: Rates, work: Workings
+) -> None:
+    """Write the picks of every section with a length, and those of the piece as their sum.
+
+    `total` is what the length of the piece asks for.
+    """
     for place, section in enumerate(sections, start=1):
         if section.length is not None:
             _record_length(place, section, section.length, rates, work)
@@ -28,15 +33,19 @@ def record_sections(sections: Sequence[SectionSize], rates: Rates, work: Working
         (f"section {place}", section.picks, "picks")
         for place, section in enumerate(sections, start=1)
     )
+    notes = []
+    if len(sections) > 1:
+        notes = [", ".join(f"{place} is {each.name}" for place, each in enumerate(sections, 1))]
+    more = sum(section.picks for section in sections) - total
+    if more > 0:
+        notes.append(f"{more} more than the length asks for, so that repeats come out whole")
     work.worked(
         "picks of one piece, as its sections have them",
         " + ".join(name for name, _, _ in inputs),
         inputs,
         sum(section.picks for section in sections),
         "picks",
-        note=", ".join(f"{place} is {each.name}" for place, each in enumerate(sections, start=1))
-        if len(sections) > 1
-        else "",
+        note="; ".join(notes),
     )
 
 

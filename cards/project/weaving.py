@@ -94,7 +94,7 @@ def plan_piece(
         SectionSize(plan.section.section, _written_length(plan), plan.density, number)
         for plan, number in zip(planned, picks, strict=True)
     ]
-    record_sections(sizes, rates, work)
+    record_sections(sizes, total, rates, work)
     return Piece(tuple(planned), tuple(picks))
 
 
