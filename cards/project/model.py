@@ -13,6 +13,7 @@ from fractions import Fraction
 import numpy as np
 from numpy.typing import NDArray
 
+from cards.calculation.cloth_weight import ClothWeight
 from cards.calculation.sley import Sleying
 from cards.calculation.workings import Known, Step
 from cards.calculation.yarn_need import Need, PutUp
@@ -31,6 +32,8 @@ class ProjectYarn:
     """One yarn: its key in the spec, what it is called, its letter, colour and hatch, its size.
 
     `hatch` numbers the yarns in the order of the spec; the sheets draw a hatch for each number.
+    `wraps` are turns side by side to the mm; by them alone the size is `estimated`. `ashenhurst` is
+    the constant by which its diameter is reckoned.
     """
 
     key: str
@@ -44,6 +47,9 @@ class ProjectYarn:
     put_up: PutUp
     put_up_text: str
     currency: str
+    ashenhurst: Known
+    wraps: float | None = None
+    estimated: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -284,6 +290,7 @@ class Project:
     totals: tuple[Totals, ...]
     steps: tuple[Step, ...]
     cloth: Cloth
+    cloth_weight: ClothWeight
     chosen: tuple[str, ...] = ()
     in_reed: InReed | None = None
     loom_width: float | None = None

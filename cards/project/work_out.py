@@ -9,6 +9,7 @@ from cards.calculation.warp import finished_width
 from cards.loom.heddles import HeddlePlan, heddle_plan
 from cards.project.checks import check_width
 from cards.project.cloth_checks import check_cloth
+from cards.project.cloth_mass import cloth_weight
 from cards.project.counterbalance_checks import check_counterbalance
 from cards.project.fit import check_fit
 from cards.project.look_treadles import with_look_treadles
@@ -71,6 +72,9 @@ def _project(reckoning: Reckoning) -> Project:
         chosen=taken.built.chosen if taken.built else (),
         in_reed=taken.reed,
         loom_width=spec.loom.width,
+        cloth_weight=cloth_weight(
+            taken.warp, taken.weft, taken.cloth, reckoning.rates, reckoning.extra
+        ),
     )
 
 
