@@ -5,11 +5,13 @@ from __future__ import annotations
 from contextlib import suppress
 from dataclasses import replace
 
+from cards.calculation.cloth_weight import ClothWeight
 from cards.calculation.warp import finished_width
 from cards.loom.heddles import HeddlePlan, heddle_plan
 from cards.project.bill import bill_of
 from cards.project.checks import check_width
 from cards.project.cloth_checks import check_cloth
+from cards.project.cloth_mass import cloth_weight
 from cards.project.counterbalance_checks import check_counterbalance
 from cards.project.fit import check_fit
 from cards.project.look_treadles import with_look_treadles
@@ -72,6 +74,7 @@ def _project(spec: Spec, reckoning: Reckoning) -> Project:
         chosen=taken.built.chosen if taken.built else (),
         in_reed=taken.reed,
         loom_width=spec.loom.width,
+        cloth_weight=_weight(reckoning, taken),
         hours=hours,
         bill=bill_of(spec, taken.totals, hours),
         bobbin=bobbin_of(spec),
@@ -98,6 +101,7 @@ def _further(first: Project, name: str, reckoning: Reckoning, taken: Amounts) ->
         draft=taken.draft,
         steps=tuple(reckoning.work.steps),
         cloth=taken.cloth,
+        cloth_weight=_weight(reckoning, taken),
         chosen=taken.built.chosen if taken.built else (),
         piece=name,
     )
@@ -105,6 +109,10 @@ def _further(first: Project, name: str, reckoning: Reckoning, taken: Amounts) ->
 
 def _weft(taken: Amounts) -> Weft:
     return replace(taken.weft, sections=taken.pressed)
+
+
+def _weight(reckoning: Reckoning, taken: Amounts) -> ClothWeight:
+    return cloth_weight(taken.warp, taken.weft, taken.cloth, reckoning.rates, reckoning.extra)
 
 
 def _check(reckoning: Reckoning, taken: Amounts, loom: LoomPlan) -> None:
