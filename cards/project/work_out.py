@@ -8,6 +8,7 @@ from dataclasses import replace
 from cards.calculation.cloth_weight import ClothWeight
 from cards.calculation.warp import finished_width
 from cards.loom.heddles import HeddlePlan, heddle_plan
+from cards.project.amounts import Amounts
 from cards.project.bill import bill_of
 from cards.project.checks import check_width
 from cards.project.cloth_checks import check_cloth
@@ -20,7 +21,7 @@ from cards.project.model import LoomPlan, Outcome, Project, Warp, Weft
 from cards.project.pieces import first_kind, reckon, tried
 from cards.project.problems import Problems, Stopped
 from cards.project.rates import bobbin_of, hours_taken, winding_of
-from cards.project.reckoning import Amounts, Reckoning
+from cards.project.reckoning import Reckoning
 from cards.spec import Reading, Spec
 
 
