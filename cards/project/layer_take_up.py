@@ -17,10 +17,10 @@ from numpy.typing import NDArray
 from cards.calculation.allowances import BLEND, allowances_for
 from cards.calculation.warp import Rates
 from cards.figures import plain
+from cards.project.amounts import Amounts
 from cards.project.cloth import Cloth
 from cards.project.model import Draft
 from cards.project.problems import Problems
-from cards.project.reckoning import Amounts
 from cards.spec import Spec
 
 # From here on layers are told apart: two points of take-up, a third more bends.
@@ -77,7 +77,8 @@ def layer_take_ups(
 
 
 def _fibres(spec: Spec, key: str) -> tuple[str, ...]:
-    return (spec.yarns[key].fibre or BLEND,)
+    fibre = spec.yarns[key].fibre
+    return fibre.names if fibre is not None else (BLEND,)
 
 
 def _bends(cloth: Cloth, drawdown: NDArray[np.bool_]) -> NDArray[np.int64]:
