@@ -90,7 +90,16 @@ def _workings(project: Project, frame: Frame) -> Drawing:
     return draw_workings(workings_sheet(project), frame)
 
 
+def _record(project: Project, frame: Frame) -> Drawing:
+    # A print of some sheets only has mostly no need of it.
+    from cards.record_sheet import record_sheet  # noqa: PLC0415
+    from layouts.sheets.record_sheet import draw_record_sheet  # noqa: PLC0415
+
+    return draw_record_sheet(record_sheet(project), frame)
+
+
 CLOTH_SHEET = "cloth-sheet"
+RECORD = "record"
 WORKINGS = "workings"
 SETT_TABLE = "sett-table"
 HEDDLE_COUNT = "heddle-count"
@@ -107,6 +116,7 @@ SHEETS: dict[str, Sheet] = {
     CLOTH_SHEET: _cloth_sheet,
     SETT_TABLE: _sett_table,
     WORKINGS: _workings,
+    RECORD: _record,
 }
 
 # Sheets that only some projects have, which do, and what the others lack.
@@ -124,7 +134,7 @@ _UNASKED: dict[str, Callable[[Project], bool]] = {
 }
 
 # A whole folio goes without these where the paper is too small for them: no loom waits for them.
-OPTIONAL = frozenset({HEDDLE_COUNT, draft_drawing.SLUG, CLOTH_SHEET, SETT_TABLE, WORKINGS})
+OPTIONAL = frozenset({HEDDLE_COUNT, draft_drawing.SLUG, CLOTH_SHEET, SETT_TABLE, WORKINGS, RECORD})
 
 # Sheets that a folio has for every loom of its spec, and whether they are another on a second one.
 BY_LOOM: dict[str, Callable[[Project, Project], bool]] = {
