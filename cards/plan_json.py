@@ -49,7 +49,11 @@ def _finding(finding: Finding) -> Data:
 def _project(project: Project, *, drawdown: bool) -> Data:
     info, weft = project.info, project.weft
     return {
-        "project": {"title": info.title, "code": info.code},
+        "project": {
+            "title": info.title,
+            "code": info.code,
+            "candidate": project.candidate or None,
+        },
         "units": project.units,
         "warp": _warp(project.warp),
         "weft": {

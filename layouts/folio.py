@@ -115,7 +115,7 @@ def _on_others(
     """
     taken: set[str] = set()
     for project in projects:
-        slug = loom_slug(project.loom.name)
+        slug = slug_of(project.loom.name)
         tries = (f"{slug}-{number}" for number in count(2))
         slug = next(each for each in chain([slug], tries) if each not in taken)
         taken.add(slug)
@@ -124,17 +124,18 @@ def _on_others(
                 yield _Wanted(project, name, slug)
 
 
-def loom_slug(name: str) -> str:
-    """Return a loom's name as it stands in the name of a file: small letters, without accents.
+def slug_of(name: str, kind: str = "loom") -> str:
+    """Return a name as it stands in the name of a file: small letters, without accents.
 
-    Letters of other alphabets stay, so that looms with such names are told apart.
+    Letters of other alphabets stay, so that looms with such names are told apart. A name without
+    any gives its `kind`.
 
-    >>> loom_slug("Jack loom, no. 2")
+    >>> slug_of("Jack loom, no. 2")
     'jack-loom-no-2'
     """
     letters = unicodedata.normalize("NFC", name).casefold()
     words = re.findall(r"[^\W_]+", "".join(_without_accent(each) for each in letters))
-    return "-".join(words)[:_LONGEST_SLUG].rstrip("-") or "loom"
+    return "-".join(words)[:_LONGEST_SLUG].rstrip("-") or kind
 
 
 def _without_accent(letter: str) -> str:
@@ -192,4 +193,5 @@ def svg_files(project: Project, drawing: Drawing, stem: str) -> list[File]:
 
 def _title(project: Project) -> str:
     info = project.info
-    return f"{info.title} ({info.code})" if info.code else info.title
+    title = f"{info.title} ({info.code})" if info.code else info.title
+    return f"{title} · {project.candidate}" if project.candidate else title

@@ -264,7 +264,8 @@ class Project:
     """The whole project, ready for any card.
 
     `chosen` says in words what was chosen where a layered draft was built. `reed` is dents per mm;
-    `sleying` and `in_reed` are None without one.
+    `sleying` and `in_reed` are None without one. `candidate` is the name of the candidate of its
+    spec that it is, empty for the spec as written.
     """
 
     info: ProjectInfo
@@ -287,6 +288,7 @@ class Project:
     chosen: tuple[str, ...] = ()
     in_reed: InReed | None = None
     loom_width: float | None = None
+    candidate: str = ""
 
     def yarn(self, key: str) -> ProjectYarn:
         """Return the yarn of that key in the spec."""

@@ -32,7 +32,7 @@ def work_out(reading: Reading) -> Outcome:
     reckoning = Reckoning(spec, problems)
     project: Project | None = None
     with suppress(Stopped):
-        project = _project(reckoning)
+        project = replace(_project(reckoning), candidate=reading.candidate or "")
     findings = sorted(
         (*reading.findings, *problems.findings),
         key=lambda each: (each.place.line, each.place.column),
