@@ -8,7 +8,7 @@ from __future__ import annotations
 import unicodedata
 from collections.abc import Iterator, Sequence
 
-from cards.spec import Finding, Place, Places, Reading, Spec
+from cards.spec import Finding, Place, Places, Reading, Section, Spec
 from layouts.typeface import missing_glyphs
 
 Path = tuple[str | int, ...]
@@ -28,9 +28,7 @@ def glyph_findings(spec: Spec, places: Places) -> list[Finding]:
 def name_findings(reading: Reading) -> list[Finding]:
     """Return an error for every name of a candidate that has a character the font lacks."""
     named = zip(reading.candidates, reading.candidate_places, strict=True)
-    return [
-        _finding(missing, place) for name, place in named if (missing := missing_glyphs(name))
-    ]
+    return [_finding(missing, place) for name, place in named if (missing := missing_glyphs(name))]
 
 
 def _finding(missing: Sequence[str], place: Place) -> Finding:
@@ -79,7 +77,17 @@ def _printed(spec: Spec) -> Iterator[tuple[Path, str]]:
             yield ("yarns", key, "name"), yarn.name
         if yarn.letter:
             yield ("yarns", key, "letter"), yarn.letter
-    for index, section in enumerate(spec.weave or ()):
-        yield ("weave", index, "section"), section.section
-        if section.note:
-            yield ("weave", index, "note"), section.note
+    yield from _sections(spec)
+
+
+def _sections(spec: Spec) -> Iterator[tuple[Path, str]]:
+    """Yield the names of pieces and sections, and the notes, with their paths."""
+    weaves: list[tuple[Path, list[Section]]] = [((), spec.weave)]
+    for number, piece in enumerate(spec.pieces):
+        yield ("pieces", number, "piece"), piece.piece
+        weaves.append((("pieces", number), piece.weave))
+    for path, sections in weaves:
+        for index, section in enumerate(sections):
+            yield (*path, "weave", index, "section"), section.section
+            if section.note:
+                yield (*path, "weave", index, "note"), section.note

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from cards.calculation.rounding import whole_up
-from cards.calculation.workings import Workings
+from cards.calculation.workings import Inputs, Workings
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,31 +62,61 @@ def need_of(length_mm: float, tex: float, buy_margin: float, put_up: PutUp) -> N
     return Need(length_mm, mass, buy, packages, cost)
 
 
-def record_need(name: str, need: Need, tex: float, buy_margin: float, work: Workings) -> None:
-    """Write the steps of `need` of the yarn called `name` into the workings."""
+def record_need(
+    name: str,
+    need: Need,
+    tex: float,
+    buy_margin: float,
+    put_up: PutUp,
+    work: Workings,
+    of: str = "",
+) -> None:
+    """Write the steps of `need` of the yarn called `name`, whose key is `of`, into the workings."""
     work.worked(
         f"{name}: mass",
-        "length × tex",
-        (("length", need.length, "mm"), ("yarn size", tex, "tex")),
+        "length ÷ length to a unit of mass",
+        (
+            ("length", need.length, "mm of yarn"),
+            ("length to a unit of mass", 1e6 / tex, "mm per g"),
+        ),
         need.mass,
         "g",
+        of=of,
     )
+    margin: Inputs = (("buying margin", buy_margin, "fraction"),)
     work.worked(
         f"{name}: to buy",
         "mass × (1 + buying margin)",
-        (("mass", need.mass, "g"), ("buying margin", buy_margin, "fraction")),
+        (("mass", need.mass, "g"), *margin),
         need.buy,
         "g",
+        of=of,
     )
     if need.packages is not None:
+        _record_packages(name, need, margin, put_up, work, of)
+    if need.packages is not None and need.cost is not None and put_up.price is not None:
         work.worked(
-            f"{name}: packages",
-            "to buy ÷ put-up, up to whole packages",
-            (("to buy", need.buy, "g"),),
-            need.packages,
-            "packages",
+            f"{name}: cost",
+            "packages × price",
+            (("packages", need.packages, "packages"), ("price", float(put_up.price), "cost")),
+            float(need.cost),
+            "cost",
+            of=of,
         )
-    if need.cost is not None:
-        work.worked(
-            f"{name}: cost", "packages × price", (), float(need.cost), "cost", note="as priced"
-        )
+
+
+def _record_packages(
+    name: str, need: Need, margin: Inputs, put_up: PutUp, work: Workings, of: str
+) -> None:
+    """Write how many packages hold what is to be bought, by mass or by length."""
+    packages = need.packages or 0
+    if put_up.mass is not None:
+        formula = "to buy ÷ put-up, up to whole packages"
+        inputs: Inputs = (("to buy", need.buy, "g"), ("put-up", put_up.mass, "g"))
+        raw = need.buy / put_up.mass
+    else:
+        held = put_up.length or 1.0
+        formula = "length × (1 + buying margin) ÷ put-up, up to whole packages"
+        inputs = (("length", need.length, "mm of yarn"), *margin, ("put-up", held, "mm of yarn"))
+        raw = need.length * (1 + margin[0][1]) / held
+    work.worked(f"{name}: packages", formula, inputs, raw, "packages", rounded=packages, of=of)

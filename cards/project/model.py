@@ -264,8 +264,11 @@ class Project:
     """The whole project, ready for any card.
 
     `chosen` says in words what was chosen where a layered draft was built. `reed` is dents per mm;
-    `sleying` and `in_reed` are None without one. `candidate` is the name of the candidate of its
-    spec that it is, empty for the spec as written.
+    `sleying` and `in_reed` are None without one. Where pieces on the warp are not alike, `weft` and
+    `draft` are those of the first kind, which is called `piece`, and `further` has the other kinds:
+    the same project with weft and draft of their own. `totals` are always those of all, and
+    `every_kind` the names and numbers of all kinds in weaving order. `candidate` is the name of the
+    candidate of its spec that it is, empty for the spec as written.
     """
 
     info: ProjectInfo
@@ -289,10 +292,28 @@ class Project:
     in_reed: InReed | None = None
     loom_width: float | None = None
     candidate: str = ""
+    piece: str = ""
+    further: tuple[Project, ...] = ()
+    every_kind: tuple[tuple[str, int], ...] = ()
 
     def yarn(self, key: str) -> ProjectYarn:
         """Return the yarn of that key in the spec."""
         return next(yarn for yarn in self.yarns if yarn.key == key)
+
+    @property
+    def kinds(self) -> tuple[Project, ...]:
+        """The project once for each kind of piece, itself first."""
+        return (self, *self.further)
+
+    @property
+    def pieces(self) -> int:
+        """Pieces of all kinds on the warp."""
+        return sum(number for _, number in self.every_kind)
+
+    @property
+    def allowances(self) -> tuple[Step, ...]:
+        """What was allowed for, each once: value, usual range, given or assumed, source."""
+        return tuple(step for step in self.steps if step.allowance)
 
     @property
     def cost(self) -> Decimal | None:

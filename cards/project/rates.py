@@ -78,7 +78,8 @@ def loom_lengths_of(spec: Spec, units: Units) -> LoomLengths:
     """Return header, sample, waste, margin and gap between pieces."""
     own = spec.allowances
     gap = _known(spec.cloth.gap, table.LENGTHS["gap"].chosen(units))
-    if spec.cloth.gap is None and (spec.cloth.fringe is None or spec.cloth.pieces == 1):
+    alone = spec.cloth.pieces == 1 and len(spec.pieces) < 2
+    if spec.cloth.gap is None and (spec.cloth.fringe is None or alone):
         gap = Known(0.0, "assumed", "no gap is left between pieces without fringe")
     return LoomLengths(
         header=_known(own.header, table.LENGTHS["header"].chosen(units)),
