@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from cards.plan_cloth import cloth_data, shuttle_shares, shuttles_data
+from cards.plan_costs import asked_data, bill_data, bobbins_data, hours_data, most_data
 from cards.plan_loom import loom_data, other_looms
 from cards.plan_sley import sley_data
 from cards.project.model import Outcome, Project, Sett, Warp, YarnShare
@@ -66,13 +67,20 @@ def _project(project: Project, *, drawdown: bool) -> Data:
                 "length_mm": total.need.length,
                 "mass_g": total.need.mass,
                 "buy_g": total.need.buy,
+                "on_hand_g": total.need.on_hand,
                 "packages": total.need.packages,
+                "left_over_g": total.need.left,
                 "cost": _money(total.need.cost),
                 "currency": total.yarn.currency,
             }
             for total in project.totals
         ],
         "cost": _money(project.cost),
+        "bill": bill_data(project),
+        "hours": hours_data(project),
+        "bobbins": bobbins_data(project),
+        "asked": asked_data(project),
+        "most": most_data(project),
         "sett": _sett(project.sett),
         "sley": sley_data(project),
         "loom": loom_data(project),

@@ -21,10 +21,12 @@ Unit = Literal[
     "tex",
     "packages",
     "cost",
+    "hours",
+    "per hour",
 ]
 Inputs = tuple[tuple[str, float, Unit], ...]
 Origin = Literal["worked out", "given", "assumed"]
-Stage = Literal["width", "lengths", "ends", "reed", "warp", "picks", "yarn", "cost"]
+Stage = Literal["width", "lengths", "ends", "reed", "warp", "picks", "yarn", "cost", "hours"]
 
 
 @dataclass(frozen=True, slots=True)

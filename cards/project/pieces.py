@@ -27,6 +27,11 @@ class Reckoned:
     taken: Amounts
     further: tuple[tuple[Reckoning, Amounts], ...]
 
+    @property
+    def amounts(self) -> tuple[Amounts, ...]:
+        """What each kind of piece takes, the first one first."""
+        return (self.taken, *(amounts for _, amounts in self.further))
+
 
 def first_kind(spec: Spec, problems: Problems) -> Reckoning:
     """Return the reckoning of the first kind of piece, or of all pieces where they are alike."""
@@ -52,7 +57,8 @@ def reckon(spec: Spec, first: Reckoning) -> Reckoned:
         for other, each, pressed in zip(others, further, rest, strict=True)
     ]
     wefts = tuple(share for each in (taken, *amounts) for share in each.weft.by_yarn)
-    totals = totals_of(taken.yarns, taken.warp.by_yarn, wefts, first.extra, first.work)
+    wound = () if taken.warp.state else taken.warp.by_yarn
+    totals = totals_of(taken.yarns, wound, wefts, first.extra, first.work)
     kinds = zip(others, (replace(each, totals=totals) for each in amounts), strict=True)
     return Reckoned(first, replace(taken, totals=totals), tuple(kinds))
 

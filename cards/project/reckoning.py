@@ -339,6 +339,7 @@ class Reckoning:
             length=length,
             length_given=spec.given.warp_length is not None,
             by_yarn=warp_shares(yarns, ends.order, floating, length, self.extra, self.work),
+            state=spec.given.warp or "",
         )
 
     def _weft(

@@ -141,7 +141,10 @@ def totals_of(
     extra: YarnAllowances,
     work: Workings,
 ) -> tuple[Totals, ...]:
-    """Return warp and weft of each yarn together: packages are whole ones of the sum."""
+    """Return warp and weft of each yarn together: packages are whole ones of the sum.
+
+    `warp` is empty where it is wound already: what is on hand then lies beside it.
+    """
     work.begin("yarn")
     margin = work.known("buying margin", extra.buy_margin, "fraction")
     totals = []
@@ -151,14 +154,26 @@ def totals_of(
         if not length:
             continue
         if len(parts) > 1:
-            inputs: Inputs = (("warp", parts[0], "mm of yarn"), ("weft", parts[1], "mm of yarn"))
-            name = f"{yarn.name}: length"
-            work.worked(name, "warp + weft", inputs, length, "mm of yarn", of=yarn.key)
-        need = need_of(length, yarn.tex, margin, yarn.put_up)
+            _record_length(yarn, warp, weft, work)
+        need = need_of(length, yarn.tex, margin, yarn.put_up, yarn.on_hand)
         record_need(yarn.name, need, yarn.tex, margin, yarn.put_up, work, yarn.key)
         totals.append(Totals(yarn, need))
     _record_cost(totals, work)
     return tuple(totals)
+
+
+def _record_length(
+    yarn: ProjectYarn, warp: tuple[YarnShare, ...], weft: tuple[YarnShare, ...], work: Workings
+) -> None:
+    """Write the length of a yarn as the sum of its warp and of the weft of each kind of piece."""
+    wound = [share.need.length for share in warp if share.yarn is yarn]
+    woven = [share.need.length for share in weft if share.yarn is yarn]
+    names = ["weft"] if len(woven) == 1 else [f"weft {place}" for place in range(1, len(woven) + 1)]
+    pairs = [*zip(["warp"], wound, strict=False), *zip(names, woven, strict=True)]
+    inputs: Inputs = tuple((name, length, "mm of yarn") for name, length in pairs)
+    formula = " + ".join(name for name, _ in pairs)
+    total = sum((*wound, *woven))
+    work.worked(f"{yarn.name}: length", formula, inputs, total, "mm of yarn", of=yarn.key)
 
 
 def _record_cost(totals: list[Totals], work: Workings) -> None:

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from cards.calculation.warp import finished_width
 from cards.loom.heddles import HeddlePlan, heddle_plan
+from cards.project.bill import bill_of
 from cards.project.checks import check_width
 from cards.project.cloth_checks import check_cloth
 from cards.project.counterbalance_checks import check_counterbalance
@@ -16,7 +17,7 @@ from cards.project.loom_plan import loom_plan
 from cards.project.model import LoomPlan, Outcome, Project, Warp, Weft
 from cards.project.pieces import first_kind, reckon, tried
 from cards.project.problems import Problems, Stopped
-from cards.project.rates import winding_of
+from cards.project.rates import bobbin_of, hours_taken, winding_of
 from cards.project.reckoning import Amounts, Reckoning
 from cards.spec import Reading, Spec
 
@@ -48,6 +49,8 @@ def _project(spec: Spec, reckoning: Reckoning, candidate: str) -> Project:
     loom = loom_plan(spec.loom, taken.draft, taken.ties)
     loom = with_look_treadles(loom, taken.cloth, taken.draft.threading)
     heddles = _heddles(spec, reckoning, taken)
+    picks = sum(each.weft.picks + each.weft.sample_picks for each in reckoned.amounts)
+    hours = hours_taken(spec, taken.warp, picks, reckoning.work)
     project = Project(
         info=spec.project,
         units=spec.units,
@@ -69,6 +72,9 @@ def _project(spec: Spec, reckoning: Reckoning, candidate: str) -> Project:
         chosen=taken.built.chosen if taken.built else (),
         in_reed=taken.reed,
         loom_width=spec.loom.width,
+        hours=hours,
+        bill=bill_of(spec, taken.totals, hours),
+        bobbin=bobbin_of(spec),
         piece=spec.pieces[0].piece if spec.pieces else "",
         every_kind=tuple((each.piece, each.number) for each in spec.pieces)
         or (("", spec.cloth.pieces),),

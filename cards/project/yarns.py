@@ -53,6 +53,7 @@ def project_yarns(spec: Spec, problems: Problems) -> tuple[ProjectYarn, ...]:
 def _project_yarn(key: str, yarn: Yarn, letter: str, index: int, problems: Problems) -> ProjectYarn:
     price = yarn.price
     put_up = yarn.put_up
+    tex = _tex(key, yarn, problems)
     return ProjectYarn(
         key=key,
         name=yarn.name or key.replace("_", " ").replace("-", " "),
@@ -60,7 +61,7 @@ def _project_yarn(key: str, yarn: Yarn, letter: str, index: int, problems: Probl
         colour=yarn.colour or _COLOURS[index % len(_COLOURS)],
         hatch=index,
         fibre=yarn.fibre,
-        tex=_tex(key, yarn, problems),
+        tex=tex,
         size=yarn.size.text if yarn.size else yarn.label.text if yarn.label else "",
         put_up=PutUp(
             mass=put_up.mass if put_up else None,
@@ -69,7 +70,17 @@ def _project_yarn(key: str, yarn: Yarn, letter: str, index: int, problems: Probl
         ),
         put_up_text=put_up.text if put_up else "",
         currency=price.currency if price else "",
+        on_hand=_on_hand(yarn, tex),
+        lot=yarn.lot or "",
     )
+
+
+def _on_hand(yarn: Yarn, tex: float) -> float:
+    """Return the g on the shelf, also of yarn that was measured by its length."""
+    there = yarn.on_hand
+    if there is None:
+        return 0.0
+    return there.mass if there.mass is not None else (there.length or 0.0) * tex / 1e6
 
 
 def _tex(key: str, yarn: Yarn, problems: Problems) -> float:

@@ -4,6 +4,7 @@ This room knows what a weaver may write and where it stands in the file. It work
 """
 
 from cards.spec.conventions import Conventions
+from cards.spec.cost_models import Costs, Pace
 from cards.spec.findings import Finding, Level, Place
 from cards.spec.layer_models import DoubleWeave
 from cards.spec.layer_notation import JoinText, WeaveText
@@ -38,6 +39,7 @@ __all__ = [
     "Allowances",
     "Cloth",
     "Conventions",
+    "Costs",
     "DoubleWeave",
     "Draft",
     "Expect",
@@ -49,6 +51,7 @@ __all__ = [
     "Level",
     "Loom",
     "NotationError",
+    "Pace",
     "Paper",
     "PaperSize",
     "PieceKind",

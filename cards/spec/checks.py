@@ -6,6 +6,7 @@ Each looks at one thing that can be wrong while every single value is right.
 from __future__ import annotations
 
 from cards.sequence import Sequence
+from cards.spec.cost_checks import check_prices
 from cards.spec.draft_checks import check_draft
 from cards.spec.findings import Finding
 from cards.spec.loom_checks import check_further_looms, check_loom
@@ -24,6 +25,7 @@ _MOST_YARNS = 200  # looked up in one order, lest a hostile one take for ever
 def check(parts: Parts) -> list[Finding]:
     """Return every finding across the fields of what could be read."""
     _check_yarns(parts)
+    check_prices(parts)
     _check_letters(parts)
     _check_orders(parts)
     if parts.loom is not None:

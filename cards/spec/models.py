@@ -12,6 +12,7 @@ from pydantic import Field, PlainValidator, WithJsonSchema, model_validator
 from cards.spec import fields as kind
 from cards.spec.base import SpecModel
 from cards.spec.conventions import Conventions
+from cards.spec.cost_models import Costs, Pace
 from cards.spec.layer_models import DoubleWeave, Join, LayerYarns, Stack
 from cards.spec.measured_models import Measured
 from cards.spec.quoting import shortened
@@ -102,6 +103,8 @@ class Yarn(SpecModel):
     price: kind.PriceText | None = Field(None, description="Price of one put-up")
     colour: kind.Colour | None = Field(None, description='In quotes, such as "#44546a"')
     letter: kind.Letter | None = Field(None, description="Stands beside its patch of colour")
+    on_hand: kind.PutUpText | None = Field(None, description="What is on the shelf, as 350 g")
+    lot: kind.Name | None = Field(None, description="The dye lot of what is on hand")
 
 
 class Loom(SpecModel):
@@ -137,6 +140,8 @@ class Loom(SpecModel):
     waste: kind.LengthOrNothing | None = Field(None, description="Warp that cannot be woven")
     shaft_1: kind.FrontBack = Field("front", description="Where shaft 1 hangs")
     treadle_1: kind.LeftRight = Field("left", description="Where treadle 1 lies")
+    pace: Pace | None = Field(None, description="How fast work goes, for an estimate of hours")
+    bobbin: kind.PutUpText | None = Field(None, description="What a bobbin holds, as 20 g")
 
 
 class Fringe(SpecModel):
@@ -164,6 +169,9 @@ class Cloth(SpecModel):
     hem: kind.LengthOrNothing | None = Field(None, description="At each end of a piece")
     fringe: Fringe | None = Field(None, description="Fringe at each end of a piece")
     gap: kind.LengthOrNothing | None = Field(None, description="Left between two pieces")
+    most: kind.Most | None = Field(
+        None, description="Make this the most that yarn on hand, warp, loom and budget allow"
+    )
 
 
 class Shrinkage(SpecModel):
@@ -195,6 +203,9 @@ class Given(SpecModel):
     ends: kind.Ends | None = Field(None, description="Ends of the warp")
     width_in_reed: kind.ClothLength | None = Field(None, description="Width in the reed")
     warp_length: kind.Length | None = Field(None, description="Length of the warp")
+    warp: kind.WarpState | None = Field(
+        None, description="If the warp is there already: its yarn and its hours are not counted"
+    )
     picks: kind.Picks | None = Field(None, description="Picks of one piece")
 
 
@@ -313,6 +324,7 @@ class Spec(SpecModel):
     allowances: Allowances = Field(
         Allowances.model_construct(), description="Shares and lengths lost"
     )
+    costs: Costs = Field(Costs.model_construct(), description="Cost of an hour, and a budget")
     given: Given = Field(Given.model_construct(), description="Figures not to be worked out")
     draft: Draft = Field(description="Threading with tie-up and treadling, or lifts; or layers")
     expect: Expect = Field(
