@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 
 from cards.calculation.bill import Bill
 from cards.calculation.bobbins import Bobbin
+from cards.calculation.cloth_weight import ClothWeight
 from cards.calculation.hours import Hours
 from cards.calculation.sley import Sleying
 from cards.calculation.workings import Known, Step
@@ -36,6 +37,8 @@ class ProjectYarn:
 
     `hatch` numbers the yarns in the order of the spec; the sheets draw a hatch for each number.
     `on_hand` is g on the shelf, of the dye `lot`, empty if that is not known.
+    `wraps` are turns side by side to the mm; by them alone the size is `estimated`. `ashenhurst` is
+    the constant by which its diameter is reckoned.
     """
 
     key: str
@@ -49,6 +52,9 @@ class ProjectYarn:
     put_up: PutUp
     put_up_text: str
     currency: str
+    ashenhurst: Known
+    wraps: float | None = None
+    estimated: bool = False
     on_hand: float = 0.0
     lot: str = ""
 
@@ -323,6 +329,7 @@ class Project:
     totals: tuple[Totals, ...]
     steps: tuple[Step, ...]
     cloth: Cloth
+    cloth_weight: ClothWeight
     hours: Hours
     bill: Bill
     bobbin: Bobbin

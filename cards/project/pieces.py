@@ -10,8 +10,9 @@ from contextlib import suppress
 from dataclasses import dataclass, replace
 from itertools import islice
 
+from cards.project.amounts import Amounts, Woven
 from cards.project.problems import Path, Problems, Stopped
-from cards.project.reckoning import Amounts, Reckoning, Woven
+from cards.project.reckoning import Reckoning
 from cards.project.shares import totals_of
 from cards.project.ties import Sections, Ties
 from cards.project.treadles import settle_treadles

@@ -37,7 +37,11 @@ def _known(given: float | None, assumed: Allowance) -> Known:
 
 def rates_of(spec: Spec) -> Rates:
     """Return take-up, relaxation, draw-in and shrinkage; of several fibres the highest."""
-    fibres = [yarn.fibre or "blend" for yarn in spec.yarns.values()]
+    fibres = [
+        name
+        for yarn in spec.yarns.values()
+        for name in (yarn.fibre.names if yarn.fibre else (table.BLEND,))
+    ]
     assumed = table.allowances_for(fibres)
     own = spec.allowances
     return Rates(

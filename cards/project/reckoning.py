@@ -7,12 +7,11 @@ without it.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from cards.calculation.rounding import whole_up
-from cards.calculation.sley import Sleying
 from cards.calculation.warp import (
     PieceLengths,
     Rates,
@@ -26,17 +25,16 @@ from cards.calculation.warp import (
 )
 from cards.calculation.workings import Workings
 from cards.draft.drawdown import drawdown, lifts_of
+from cards.project.amounts import Amounts, Woven
 from cards.project.analysis import analyse
 from cards.project.checks import check_allowances, check_size, check_warp_length
 from cards.project.cloth import Cloth
 from cards.project.ends import Ends, settle_ends, written_widths
-from cards.project.in_reed import InReed
 from cards.project.model import (
     Around,
     Draft,
     ProjectYarn,
     Sett,
-    Totals,
     Warp,
     Weft,
     WovenSection,
@@ -55,47 +53,6 @@ from cards.units import Units
 if TYPE_CHECKING:
     from cards.draft.layered_piece import LayeredPiece
     from cards.project.layered import LayeredPlan
-
-
-@dataclass(frozen=True, slots=True)
-class Woven:
-    """A piece as it is woven, before its yarn is reckoned; `sections` are as they are written.
-
-    `used` is the warp in mm of one piece, `fringe` that of one of its fringes.
-    """
-
-    layered: LayeredPlan | None
-    built: LayeredPiece | None
-    sett: Sett
-    ends: Ends
-    sections: Sections
-    used: float
-    fringe: float
-
-
-@dataclass(frozen=True, slots=True)
-class Amounts:
-    """Warp, weft and yarn of a spec, with the draft and the cloth from which they came.
-
-    `pressed` are the sections as they are woven on the loom with its `ties`; `width` is that of the
-    ends in the reed in mm from which the cloth draws in.
-    """
-
-    yarns: tuple[ProjectYarn, ...]
-    sett: Sett
-    ends: Ends
-    width: float
-    warp: Warp
-    weft: Weft
-    totals: tuple[Totals, ...]
-    pressed: Sections
-    ties: Ties
-    draft: Draft
-    cloth: Cloth
-    reed: InReed | None
-    sleying: Sleying | None
-    layered: LayeredPlan | None
-    built: LayeredPiece | None
 
 
 class Reckoning:

@@ -5,11 +5,14 @@ from __future__ import annotations
 from contextlib import suppress
 from dataclasses import replace
 
+from cards.calculation.cloth_weight import ClothWeight
 from cards.calculation.warp import finished_width
 from cards.loom.heddles import HeddlePlan, heddle_plan
+from cards.project.amounts import Amounts
 from cards.project.bill import bill_of
 from cards.project.checks import check_width
 from cards.project.cloth_checks import check_cloth
+from cards.project.cloth_mass import cloth_weight
 from cards.project.counterbalance_checks import check_counterbalance
 from cards.project.fit import check_fit
 from cards.project.look_treadles import with_look_treadles
@@ -18,7 +21,7 @@ from cards.project.model import LoomPlan, Outcome, Project, Warp, Weft
 from cards.project.pieces import first_kind, reckon, tried
 from cards.project.problems import Problems, Stopped
 from cards.project.rates import bobbin_of, hours_taken, winding_of
-from cards.project.reckoning import Amounts, Reckoning
+from cards.project.reckoning import Reckoning
 from cards.spec import Reading, Spec
 
 
@@ -72,6 +75,7 @@ def _project(spec: Spec, reckoning: Reckoning, candidate: str) -> Project:
         chosen=taken.built.chosen if taken.built else (),
         in_reed=taken.reed,
         loom_width=spec.loom.width,
+        cloth_weight=_weight(reckoning, taken),
         hours=hours,
         bill=bill_of(spec, taken.totals, hours),
         bobbin=bobbin_of(spec),
@@ -99,6 +103,7 @@ def _further(first: Project, name: str, reckoning: Reckoning, taken: Amounts) ->
         draft=taken.draft,
         steps=tuple(reckoning.work.steps),
         cloth=taken.cloth,
+        cloth_weight=_weight(reckoning, taken),
         chosen=taken.built.chosen if taken.built else (),
         piece=name,
     )
@@ -106,6 +111,10 @@ def _further(first: Project, name: str, reckoning: Reckoning, taken: Amounts) ->
 
 def _weft(taken: Amounts) -> Weft:
     return replace(taken.weft, sections=taken.pressed)
+
+
+def _weight(reckoning: Reckoning, taken: Amounts) -> ClothWeight:
+    return cloth_weight(taken.warp, taken.weft, taken.cloth, reckoning.rates, reckoning.extra)
 
 
 def _check(reckoning: Reckoning, taken: Amounts, loom: LoomPlan) -> None:
