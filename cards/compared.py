@@ -111,7 +111,7 @@ def cloth_words(project: Project) -> list[str]:
     names = dict.fromkeys(name for kind in project.kinds if (name := _weave(kind)))
     if names:
         return [", ".join(names)]
-    return [f"a weave of its own on {len(project.loom.threaded)} shafts"]
+    return [f"a patterned weave on {len(project.loom.threaded)} shafts"]
 
 
 def _weave(project: Project) -> str:
@@ -140,13 +140,14 @@ def _short(finding: Finding, project: Project | None, figures: Figures) -> str:
     return finding.message
 
 
-def fit_words(compared: Compared) -> list[str]:
+def fit_words(compared: Compared, figures: Figures) -> list[str]:
     """Return whether a project fits its loom, and what has to be done for it."""
     project = compared.project
+    wrong = troubles(compared, figures)
     if project is None:
-        return ["not known"]
-    if compared.outcome.has_errors:
-        return ["no"]
+        return ["not known:", *wrong]
+    if wrong:
+        return ["no:", *wrong]
     return list(_to_do(project)) or ["yes" if project.loom_width is not None else "as far as known"]
 
 

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from layouts.compare_command import compare
 from layouts.options import candidate_option, loom_option, not_empty, paper_option
 from layouts.streams import give_data, give_path, give_words, open_stderr, tell
 from layouts.worked import report, work_out_spec
@@ -274,6 +275,9 @@ def _print_one(
         for words in notes:
             tell(f"{stem}: note: {words}")
     return []
+
+
+main.add_command(compare)
 
 
 if __name__ == "__main__":
