@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -14,7 +15,7 @@ from cards.spec import Finding, PaperSize, Reading, read_spec
 from layouts.drawing import Drawing
 from layouts.files import File, write_files
 from layouts.folio import frame_of
-from layouts.paper import Frame
+from layouts.paper import Frame, PaperTooSmall
 from layouts.pdf import pdf_bytes
 from layouts.sheets.compare_sheet import draw_compare_sheet
 from layouts.worked import with_glyphs
@@ -119,10 +120,11 @@ def _frames(project: Project, paper: PaperSize | None) -> list[Frame]:
 
     A sheet that is worth printing at all is worth turning for fewer pages.
     """
-    upright = frame_of(project, paper)
+    frames = [frame_of(project, paper)]
     across = replace(project, paper=project.paper.model_copy(update={"orientation": "landscape"}))
-    turned = frame_of(across, paper)
-    return [upright] if turned.width == upright.width else [upright, turned]
+    with suppress(PaperTooSmall):
+        frames.append(frame_of(across, paper))
+    return frames
 
 
 def _files(card: CompareSheet, drawing: Drawing, form: str) -> list[File]:
