@@ -18,6 +18,8 @@ from cards.project.model import Outcome, Project, Warp
 from cards.project.problems import Problems, Stopped
 from cards.project.rates import winding_of
 from cards.project.reckoning import Amounts, Reckoning, tried
+from cards.project.sett_checks import check_sett
+from cards.project.sett_look import sett_advice
 from cards.spec import Reading, Spec
 
 
@@ -51,6 +53,10 @@ def _project(reckoning: Reckoning) -> Project:
     check_counterbalance(loom, taken.draft, problems)
     heddles = _heddles(reckoning, taken)
     check_cloth(spec, taken.draft, taken.warp, taken.weft, taken.cloth, taken.layered, problems)
+    advice = sett_advice(
+        spec.cloth.use, taken.yarns, taken.sett, taken.warp, taken.weft, taken.draft, taken.cloth
+    )
+    check_sett(spec, advice, taken.sett, taken.cloth, taken.reed, problems)
     return Project(
         info=spec.project,
         units=spec.units,
@@ -72,6 +78,7 @@ def _project(reckoning: Reckoning) -> Project:
         chosen=taken.built.chosen if taken.built else (),
         in_reed=taken.reed,
         loom_width=spec.loom.width,
+        sett_advice=advice,
         cloth_weight=cloth_weight(
             taken.warp, taken.weft, taken.cloth, reckoning.rates, reckoning.extra
         ),
