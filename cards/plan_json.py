@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 
 from cards.plan_cloth import cloth_data, shuttle_shares, shuttles_data
 from cards.plan_loom import loom_data, other_looms
+from cards.plan_sett import advice_data
 from cards.plan_sley import sley_data
 from cards.project.model import Outcome, Project, Sett, Warp, YarnShare
 from cards.sequence import Sequence
@@ -88,7 +89,8 @@ def _project(project: Project, *, drawdown: bool) -> Data:
             for total in project.totals
         ],
         "cost": _money(project.cost),
-        "sett": _sett(project.sett),
+        "cloth_weight_g_m2": project.cloth_weight.total,
+        "sett": {**_sett(project.sett), "advice": advice_data(project)},
         "sley": sley_data(project),
         "loom": loom_data(project),
         "draft": _draft(project, drawdown=drawdown),

@@ -63,7 +63,10 @@ class LayerAdvice:
 
 @dataclass(frozen=True, slots=True)
 class WeaveAdvice:
-    """Sections, by name, that interlace alike, their picks, and their layers from the top down."""
+    """Sections, by name, that interlace alike, their picks, and their layers from the top down.
+
+    The layers are those of the longest of the sections.
+    """
 
     sections: tuple[str, ...]
     picks: int

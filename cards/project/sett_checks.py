@@ -50,9 +50,10 @@ def _words(
     """Return why a sett is far off, and which would not be."""
     ends = layer.ends
     low, high = (use.low, use.high) if use else (LEAST_SHARE, MOST_SHARE)
+    wanting = f"`use: {use.use}`" if use else "any cloth"
     message = (
         f"{figures.density(ends.density)} is {ends.share:.0%} of {figures.density(ends.most)}, the "
-        f"closest that this weave and yarn allow; {f'`use: {use.use}`' if use else 'any cloth'} wants "
+        f"closest that this weave and yarn allow; {wanting} wants "
         f"{low:.0%} to {high:.0%}"
     )
     first, last = (figures.density(share * ends.most) for share in (low, high))
