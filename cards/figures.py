@@ -19,6 +19,7 @@ from cards.units import Units
 INCH = float(units.INCH)
 YARD = float(units.YARD)
 OUNCE = float(units.OUNCE)
+_SQUARE_YARD = (YARD / 1000) ** 2  # m2
 
 _EIGHTHS = ("", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞")
 
@@ -129,6 +130,14 @@ class Figures:
         if self.metric:
             return f"{_figures(metres_per_100g(tex))} m/100 g"
         return f"{_figures(yards_per_pound(tex))} yd/lb"
+
+    def by_area(self, grams: float) -> str:
+        """Return the mass of cloth by its area, of a square metre or yard.
+
+        >>> Figures("metric").by_area(333.2), Figures("imperial").by_area(333.2)
+        ('333 g/m²', '9.8 oz/yd²')
+        """
+        return f"{grams:.0f} g/m²" if self.metric else f"{grams * _SQUARE_YARD / OUNCE:.1f} oz/yd²"
 
     def mass(self, grams: float) -> str:
         """Return a mass up to 5 g, or to a tenth of an ounce, never less than is needed.

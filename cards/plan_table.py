@@ -10,6 +10,7 @@ from cards.cloth_words import exchange_words, listed, pieces_words
 from cards.figures import Figures, money
 from cards.loom.shed import has_ties
 from cards.project.model import LoomPlan, Project
+from cards.sett_words import closest_words
 
 Rows = list[tuple[str, str]]
 
@@ -23,7 +24,7 @@ def plan_table(project: Project, others: Sequence[Project] = ()) -> str:
         *[(_title(kind), _weft(kind, figures)) for kind in project.kinds],
         ("Yarn to buy", _yarns(project, figures)),
         ("Loom", _loom(project, figures)),
-        ("Cloth", _cloth(project)),
+        ("Cloth", _cloth(project, figures)),
     ]
     if others:
         parts.append(("Also on", [(each.loom.name, _treadles(each.loom)) for each in others]))
@@ -57,6 +58,7 @@ def _warp(project: Project, figures: Figures) -> Rows:
         ("width in the reed", figures.both("width", warp.width_in_reed)),
         ("finished width", figures.both("width", warp.finished_width)),
         ("sett", figures.both("density", project.sett.ends_total)),
+        *[("of the closest", words) for words in closest_words(project, figures)],
     ]
     for share in warp.by_yarn:
         length = figures.both("yarn", share.need.length)
@@ -64,8 +66,8 @@ def _warp(project: Project, figures: Figures) -> Rows:
     return rows
 
 
-def _cloth(project: Project) -> Rows:
-    rows = []
+def _cloth(project: Project, figures: Figures) -> Rows:
+    rows = [("weight", figures.both("by_area", project.cloth_weight.total))]
     for stretch in project.cloth.stretches:
         names = listed([project.weft.sections[place].name for place in stretch.sections])
         rows.append((names, pieces_words(stretch.pieces, len(stretch.layers))))

@@ -26,6 +26,7 @@ from cards.loom.pressing import Treadle
 from cards.loom.shed import has_ties
 from cards.project.cloth import Cloth
 from cards.project.in_reed import InReed
+from cards.project.sett_advice import SettAdvice
 from cards.sequence import Sequence
 from cards.spec import Conventions, Finding, Paper, ProjectInfo
 from cards.units import Units
@@ -330,6 +331,7 @@ class Project:
     steps: tuple[Step, ...]
     cloth: Cloth
     cloth_weight: ClothWeight
+    sett_advice: SettAdvice
     hours: Hours
     bill: Bill
     bobbin: Bobbin

@@ -22,6 +22,9 @@ from cards.project.pieces import first_kind, reckon, tried
 from cards.project.problems import Problems, Stopped
 from cards.project.rates import bobbin_of, hours_taken, winding_of
 from cards.project.reckoning import Reckoning
+from cards.project.sett_advice import SettAdvice
+from cards.project.sett_checks import check_sett
+from cards.project.sett_look import sett_advice
 from cards.spec import Reading, Spec
 
 
@@ -76,6 +79,7 @@ def _project(spec: Spec, reckoning: Reckoning, candidate: str) -> Project:
         in_reed=taken.reed,
         loom_width=spec.loom.width,
         cloth_weight=_weight(reckoning, taken),
+        sett_advice=_advice(reckoning, taken),
         hours=hours,
         bill=bill_of(spec, taken.totals, hours),
         bobbin=bobbin_of(spec),
@@ -104,6 +108,7 @@ def _further(first: Project, name: str, reckoning: Reckoning, taken: Amounts) ->
         steps=tuple(reckoning.work.steps),
         cloth=taken.cloth,
         cloth_weight=_weight(reckoning, taken),
+        sett_advice=_advice(reckoning, taken),
         chosen=taken.built.chosen if taken.built else (),
         piece=name,
     )
@@ -115,6 +120,16 @@ def _weft(taken: Amounts) -> Weft:
 
 def _weight(reckoning: Reckoning, taken: Amounts) -> ClothWeight:
     return cloth_weight(taken.warp, taken.weft, taken.cloth, reckoning.rates, reckoning.extra)
+
+
+def _advice(reckoning: Reckoning, taken: Amounts) -> SettAdvice:
+    """Return what the weave says of the sett, with what is far off among the findings."""
+    spec = reckoning.spec
+    advice = sett_advice(
+        spec.cloth.use, taken.yarns, taken.sett, taken.warp, taken.weft, taken.draft, taken.cloth
+    )
+    check_sett(spec, advice, taken.sett, taken.cloth, taken.reed, reckoning.problems)
+    return advice
 
 
 def _check(reckoning: Reckoning, taken: Amounts, loom: LoomPlan) -> None:
