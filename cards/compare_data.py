@@ -9,8 +9,8 @@ from collections.abc import Sequence
 from typing import Any
 
 from cards.calculation.bill import Sum
-from cards.compare_rows import loom_of, warp_yarn, weft_yarn
-from cards.compared import Compared, cloth_words, finished_of
+from cards.compare_rows import closeness, loom_of, warp_yarn, weft_yarn
+from cards.compared import Compared, finished_of
 from cards.project import Project
 
 Data = dict[str, Any]
@@ -51,10 +51,11 @@ def _plan(compared: Compared, project: Project) -> Data:
             }
             for each in finished_of(compared)
         ],
-        "cloth": "; ".join(cloth_words(project)),
+        "cloth": "; ".join(compared.cloth),
         "cloth_weight_g_m2": project.cloth_weight.total,
         "layers": sett.layers,
         "sett_layer_per_100mm": sett.ends_layer * 100,
+        "sett_share": closeness(project),
         "picks_layer_per_100mm": sett.picks_layer * 100,
         "ends": warp.ends,
         "floating_selvedges": warp.floating,

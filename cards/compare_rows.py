@@ -12,7 +12,7 @@ from decimal import Decimal
 from itertools import chain
 
 from cards.calculation.bill import Bill, Sum
-from cards.compared import Compared, cloth_words, finished_of, fit_words
+from cards.compared import Compared, finished_of, fit_words
 from cards.figures import OUNCE, YARD, Figures, count
 from cards.project import Project
 from cards.project.model import ProjectYarn
@@ -139,7 +139,7 @@ def _marked(cells: Iterable[Cell]) -> tuple[Cell, ...]:
 def _cloth(rows: _Rows) -> Iterable[Row]:
     cells = [Cell(tuple(_sizes(each, rows.figures)) or (_NOTHING,)) for each in rows.compared]
     yield Row("finished size", "", tuple(cells))
-    yield rows.words("cloth", cloth_words)
+    yield Row("cloth", "", tuple(Cell(each.cloth or (_NOTHING,)) for each in rows.compared))
     yield _yarns(rows)
     yield rows.figure("weight", _weight, _by_area(rows.figures))
 
@@ -189,7 +189,8 @@ def _yarns(rows: _Rows) -> Row:
     cells = []
     for project in rows.projects:
         yarns = tuple(total.yarn for total in project.totals) if project else ()
-        names = [f"{yarn.name}, {yarn.size}" if yarn.size else yarn.name for yarn in yarns]
+        sizes = [yarn.size.replace(" ", "\N{NO-BREAK SPACE}") for yarn in yarns]
+        names = [", ".join(filter(None, (y.name, s))) for y, s in zip(yarns, sizes, strict=True)]
         cells.append(Cell(tuple(names) or (_NOTHING,), yarns=yarns))
     return Row("yarn", "", tuple(cells))
 
@@ -279,6 +280,7 @@ def _loom(rows: _Rows) -> Iterable[Row]:
     figures = rows.figures
     yield rows.figure("ends", lambda each: each.warp.ends, lambda n: count(int(n)), _ENDS)
     yield rows.figure("sett", lambda each: each.sett.ends_layer, figures.density, _SETT)
+    yield rows.figure("of closest sett", closeness, lambda share: f"{share * 100:.0f} %", _MOST)
     yield rows.figure("picks", lambda each: each.sett.picks_layer, figures.density, _PICKS)
     yield rows.figure(
         "width in the reed", lambda each: each.warp.width_in_reed, figures.width, _REED
@@ -297,6 +299,7 @@ def _loom(rows: _Rows) -> Iterable[Row]:
 
 _ENDS = "ends: the threads of the warp, that lie along the cloth"
 _SETT = "sett: how close they lie side by side, in one layer"
+_MOST = "closest sett: the most threads that this yarn and weave leave room for"
 _PICKS = "picks: the threads of the weft, that lie across it"
 _REED = "reed: the comb that spaces the warp; from its width the cloth draws in and shrinks"
 
@@ -304,6 +307,12 @@ _REED = "reed: the comb that spaces the warp; from its width the cloth draws in 
 def loom_of(project: Project) -> str:
     """Return what the loom of a project is called."""
     return project.loom.name or f"{project.loom.action} loom"
+
+
+def closeness(project: Project) -> float | None:
+    """Return how close the ends of the main weave lie, as a share of the closest."""
+    weaves = project.sett_advice.weaves
+    return weaves[0].share if weaves else None
 
 
 def warp_yarn(project: Project) -> float:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from cards.compare_rows import Part, parts_of
-from cards.compared import Compared, Finished, finished_of, troubles
+from cards.compared import Compared, Finished, finished_of, troubles, yarns_apart
 from cards.figures import Figures
 from cards.heading import Heading, heading_of
 from cards.project import Project
@@ -70,6 +70,7 @@ def compare_sheet(compared: Sequence[Compared]) -> CompareSheet:
 
     Raises ValueError where none of them could be worked out.
     """
+    compared = yarns_apart(compared)
     known = [each.project for each in compared if each.project is not None]
     if not known:
         raise ValueError("none of the candidates could be worked out")

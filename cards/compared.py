@@ -6,8 +6,11 @@ row of the comparison does not explain.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+import string
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
 
 from cards.cloth_words import pieces_words
 from cards.figures import Figures
@@ -23,11 +26,15 @@ _MOST_TROUBLES = 3
 
 @dataclass(frozen=True, slots=True)
 class Compared:
-    """A project among others: what it is called, what it came to, its finished fringe in mm."""
+    """A project among others: what it is called, what it came to, its finished fringe in mm.
+
+    `cloth` says what cloth is woven, a line for each thing to say.
+    """
 
     name: str
     outcome: Outcome
     fringe: float = 0.0
+    cloth: tuple[str, ...] = ()
 
     @property
     def project(self) -> Project | None:
@@ -56,6 +63,56 @@ class Finished:
     folds: tuple[float, ...]
     sheets: int
     yarn: ProjectYarn
+
+
+def compared_of(name: str, outcome: Outcome, fringe: float = 0.0) -> Compared:
+    """Return a project to be compared, without its drawdowns: forty would fill the memory."""
+    project = outcome.project
+    if project is None:
+        return Compared(name, outcome, fringe)
+    words = tuple(cloth_words(project))
+    further = tuple(_without_drawdown(kind) for kind in project.further)
+    light = replace(_without_drawdown(project), further=further)
+    return Compared(name, replace(outcome, project=light), fringe, words)
+
+
+def _without_drawdown(project: Project) -> Project:
+    return replace(project, draft=replace(project.draft, drawdown=np.zeros((0, 0), np.bool_)))
+
+
+def yarns_apart(compared: Sequence[Compared]) -> list[Compared]:
+    """Return the same projects with a letter and a hatch for every yarn that is another one.
+
+    Yarns of different candidates know nothing of one another: by their own letters two may look
+    alike, and only one yarn can be the first of its spec. A yarn keeps its letter if it is free.
+    """
+    told: dict[tuple[object, ...], ProjectYarn] = {}
+    made = []
+    for each in compared:
+        project = each.project
+        if project is None:
+            made.append(each)
+            continue
+        totals = tuple(replace(total, yarn=_told(total.yarn, told)) for total in project.totals)
+        apart = replace(each.outcome, project=replace(project, totals=totals))
+        made.append(replace(each, outcome=apart))
+    return made
+
+
+def _told(yarn: ProjectYarn, told: dict[tuple[object, ...], ProjectYarn]) -> ProjectYarn:
+    alike = (yarn.name, yarn.tex, yarn.colour)
+    if alike not in told:
+        taken = {each.letter for each in told.values()}
+        first = yarn.letter[:1]
+        numbered = [*(f"{first}{number}" for number in range(2, 10)), *string.ascii_uppercase]
+        tries = [
+            yarn.letter,
+            *numbered,
+            *(a + b for a in string.ascii_uppercase for b in "ABCDEFGH"),
+        ]
+        letter = next((each for each in tries if each not in taken), yarn.letter)
+        told[alike] = replace(yarn, letter=letter, hatch=len(told))
+    return told[alike]
 
 
 def finished_of(compared: Compared) -> tuple[Finished, ...]:

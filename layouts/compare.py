@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 from cards.compare_sheet import CompareSheet, compare_sheet
-from cards.compared import Compared
+from cards.compared import Compared, compared_of
 from cards.project import Project, work_out
 from cards.project.candidates import Tried, of_candidates_only, work_out_candidates
 from cards.spec import Finding, PaperSize, Reading, read_spec
@@ -51,23 +51,40 @@ def gather(specs: Sequence[str], loom: str | None) -> Gathered:
         reading = read_spec(spec, loom)
         if reading.is_kept:
             return Gathered((), reading.findings, spec)
-        tried = _tried(reading)
+        tried = [_light(each) for each in _tried(reading)]
         findings += _told(reading, tried)
         for each in tried:
-            name = _name(each, spec, alone=len(specs) == 1)
-            compared.append(Compared(_another(name, spec, compared), each.outcome, _fringe(each)))
+            name = _another(_name(each, spec, alone=len(specs) == 1), spec, compared)
+            compared.append(replace(each.compared, name=name))
     return Gathered(tuple(compared), tuple(findings))
 
 
-def _tried(reading: Reading) -> tuple[Tried, ...]:
-    tried = work_out_candidates(reading) or (Tried("", reading, work_out(reading)),)
-    return tuple(replace(each, outcome=with_glyphs(each.outcome, each.reading)) for each in tried)
+@dataclass(frozen=True, slots=True)
+class _Light(Tried):
+    """A candidate without what fills the memory, ready to be compared."""
+
+    compared: Compared
 
 
-def _told(reading: Reading, tried: tuple[Tried, ...]) -> list[Finding]:
+def _light(tried: Tried) -> _Light:
+    outcome = with_glyphs(tried.outcome, tried.reading)
+    spec = tried.reading.spec
+    fringe = spec.cloth.fringe if spec is not None else None
+    compared = compared_of(tried.name, outcome, fringe.length if fringe else 0.0)
+    return _Light(tried.name, tried.reading, compared.outcome, compared)
+
+
+def _tried(reading: Reading) -> Iterator[Tried]:
+    """Yield the candidates of a spec, or the spec itself where it has none."""
+    if not reading.candidates:
+        yield Tried("", reading, work_out(reading))
+    yield from work_out_candidates(reading)
+
+
+def _told(reading: Reading, tried: Sequence[Tried]) -> list[Finding]:
     """Return errors and warnings: those of the spec as written, and of candidates what differs."""
     own = next((each for each in tried if each.reading.spec == reading.spec), tried[0])
-    others = tuple(each for each in tried if each is not own)
+    others = [each for each in tried if each is not own]
     told = own.outcome.findings
     every = [*told, *of_candidates_only(others, told)]
     return [finding for finding in every if finding.level != "note"]
@@ -92,11 +109,6 @@ def _another(name: str, spec: str, before: Sequence[Compared]) -> str:
     tries = [name, f"{name} ({_stem(spec)})"]
     tries += [f"{name} ({number})" for number in range(2, len(before) + 3)]
     return next(each for each in tries if each not in taken)
-
-
-def _fringe(tried: Tried) -> float:
-    spec = tried.reading.spec
-    return spec.cloth.fringe.length if spec is not None and spec.cloth.fringe is not None else 0.0
 
 
 def print_comparison(

@@ -51,7 +51,7 @@ def _others(reading: Reading, outcome: Outcome) -> list[Finding]:
     """Return what is found in the candidates of a spec and not in the spec itself."""
     from cards.project.candidates import of_candidates_only, work_out_candidates  # noqa: PLC0415
 
-    tried = tuple(
+    tried = (
         replace(each, outcome=with_glyphs(each.outcome, each.reading))
         for each in work_out_candidates(reading)
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from cards.project.model import Outcome
@@ -18,13 +19,11 @@ class Tried:
     outcome: Outcome
 
 
-def work_out_candidates(reading: Reading) -> tuple[Tried, ...]:
-    """Return everything that a spec has to compare, in its order; nothing if it is one alone."""
-    tried = []
+def work_out_candidates(reading: Reading) -> Iterator[Tried]:
+    """Yield everything that a spec has to compare, in its order; nothing if it is one alone."""
     for name in reading.candidates:
         own = reading.on_candidate(name)
-        tried.append(Tried(name, own, work_out(own)))
-    return tuple(tried)
+        yield Tried(name, own, work_out(own))
 
 
 def in_candidate(name: str, finding: Finding) -> Finding:
@@ -32,7 +31,7 @@ def in_candidate(name: str, finding: Finding) -> Finding:
     return replace(finding, message=f"in candidate '{name}': {finding.message}")
 
 
-def of_candidates_only(tried: tuple[Tried, ...], told: tuple[Finding, ...]) -> list[Finding]:
+def of_candidates_only(tried: Iterable[Tried], told: tuple[Finding, ...]) -> list[Finding]:
     """Return the findings of candidates that the spec as written has not, each with its name."""
     known = {(each.code, each.message, each.place) for each in told}
     return [

@@ -12,7 +12,7 @@ from cards.compare_data import compare_data
 from cards.compare_rows import Cell, _marked
 from cards.compare_sheet import SEVERAL, compare_sheet
 from cards.compare_table import compare_table, tail
-from cards.compared import Compared, cloth_words, finished_of, troubles
+from cards.compared import cloth_words, compared_of, finished_of, troubles, yarns_apart
 from cards.figures import Figures
 from cards.plan_json import plan_data
 from cards.project import work_out
@@ -26,7 +26,7 @@ THROW = FOLDER / "throw-three-ways.yaml"
 
 
 def compared(path=THROW):
-    return [Compared(each.name, each.outcome) for each in work_out_candidates(read_spec(path))]
+    return [compared_of(each.name, each.outcome) for each in work_out_candidates(read_spec(path))]
 
 
 def row(card, name):
@@ -62,7 +62,7 @@ def test_the_finished_size_is_what_the_spec_asks_for(path):
     reading = read_spec(path)
     outcome = work_out(reading)
     cloth = reading.spec.cloth
-    sizes = finished_of(Compared("x", outcome))
+    sizes = finished_of(compared_of("x", outcome))
     assert len(sizes) == max(1, len(reading.spec.pieces))
     for size, kind in zip(sizes, reading.spec.pieces or [None], strict=True):
         asked = (kind.length if kind else None) or cloth.length
@@ -73,7 +73,7 @@ def test_the_finished_size_is_what_the_spec_asks_for(path):
 
 def test_folds_lie_between_equal_widths():
     found = {
-        path.stem: finished_of(Compared("x", work_out(read_spec(path))))[0] for path in LAYERED
+        path.stem: finished_of(compared_of("x", work_out(read_spec(path))))[0] for path in LAYERED
     }
     for name, number in (("double-width-throw", 1), ("triple-width-banner", 2)):
         size = found[name]
@@ -86,7 +86,7 @@ def test_folds_lie_between_equal_widths():
 
 
 def test_words_for_the_cloth():
-    assert [cloth_words(each.project) for each in compared()] == [["2/2 twill"]] * 4
+    assert [each.cloth for each in compared()] == [("2/2 twill",)] * 4
     runners = work_out(read_spec(FOLDER / "two-runners.yaml")).project
     assert cloth_words(runners) == ["2 layers at once: 2 separate cloths"]
 
@@ -136,22 +136,22 @@ def test_setts_of_the_throw_by_hand():
 def test_a_candidate_that_does_not_fit_says_by_how_much():
     wide = outcome_of(loom={"action": "rising", "shafts": "4", "treadles": "6", "width": "20 in"})
     over = wide.warp.width_in_reed - 508
-    words = troubles(Compared("x", wide), Figures("metric"))
+    words = troubles(compared_of("x", wide), Figures("metric"))
     assert words == [f"{over / 10:.1f} cm too wide for the loom"]
     nothing = outcome_of(sett=None)
-    assert len(troubles(Compared("x", nothing), Figures("metric"))) >= 1
-    data = compare_data([Compared("x", nothing), Compared("y", wide)])["candidates"]
+    assert len(troubles(compared_of("x", nothing), Figures("metric"))) >= 1
+    data = compare_data([compared_of("x", nothing), compared_of("y", wide)])["candidates"]
     assert [each["fits"] for each in data] == [False, False]
     assert "ends" not in data[0]
     assert data[1]["ends"] == wide.warp.ends
     with pytest.raises(ValueError, match="none"):
-        compare_sheet([Compared("x", nothing)])
+        compare_sheet([compared_of("x", nothing)])
 
 
 def test_what_projects_have_in_common_heads_the_sheet():
     one = compare_sheet(compared())
     assert (one.heading.title, one.heading.code) == ("Headland throw", "FW-021")
-    others = [Compared("a", work_out(read_spec(path))) for path in SPECS[:2]]
+    others = [compared_of("a", work_out(read_spec(path))) for path in SPECS[:2]]
     both = compare_sheet(others)
     assert (both.heading.title, both.heading.code) == (SEVERAL, "")
 
@@ -160,7 +160,7 @@ def test_prices_missing_and_in_two_currencies():
     yarn = {"fibre": "cotton", "size": "Ne 8/2", "put_up": "8 oz"}
     prices = ({"price": "EUR 9"}, {"price": "USD 7"}, {})
     made = [
-        Compared(str(place), outcome_of(yarns={"natural": {**yarn, **price}}))
+        compared_of(str(place), outcome_of(yarns={"natural": {**yarn, **price}}))
         for place, price in enumerate(prices)
     ]
     card = compare_sheet(made)
@@ -203,3 +203,30 @@ def test_figures_of_a_row_stand_in_line():
 @given(st.integers(0, 99_999), st.sampled_from(["", ".5", ".25", " ½", "⅞"]))
 def test_the_tail_of_a_figure_is_what_follows_its_whole_number(whole, end):
     assert tail(f"{whole}{end}") == end
+
+
+def test_yarns_that_are_not_alike_are_told_apart_without_their_colour():
+    """Three specs whose only yarn is the first, with the same letter; two of them are one yarn."""
+    yarn = {"fibre": "cotton", "size": "Ne 8/2", "put_up": "8 oz"}
+    made = [
+        compared_of(str(place), outcome_of(yarns={"natural": {**yarn, "colour": colour}}))
+        for place, colour in enumerate(("#112233", "#445566", "#112233"))
+    ]
+    assert len({each.project.totals[0].yarn.letter for each in made}) == 1
+    told = [each.project.totals[0].yarn for each in yarns_apart(made)]
+    assert told[0] == told[2]
+    assert told[0].letter != told[1].letter
+    assert told[0].hatch != told[1].hatch
+    many = [
+        compared_of(
+            str(place), outcome_of(yarns={"natural": {**yarn, "colour": f"#0000{place:02x}"}})
+        )
+        for place in range(40)
+    ]
+    letters = [each.project.totals[0].yarn.letter for each in yarns_apart(many)]
+    assert len(set(letters)) == 40
+    assert all(len(letter) <= 2 for letter in letters)
+
+
+def test_what_is_compared_keeps_no_drawdown():
+    assert {each.project.draft.drawdown.size for each in compared()} == {0}

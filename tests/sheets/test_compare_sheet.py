@@ -9,7 +9,7 @@ import pypdf
 import pytest
 
 from cards.compare_sheet import compare_sheet
-from cards.compared import Compared
+from cards.compared import compared_of
 from cards.project import work_out
 from cards.project.candidates import work_out_candidates
 from cards.spec import parse_paper_size, read_source, read_spec
@@ -42,7 +42,7 @@ def many(number):
                {"units": "metric"}, {"cloth": {"width": "5 in", "length": "9 in"}},
                {"cloth": {"width": "30 in", "length": "200 in", "pieces": "12"}}, {}]  # fmt: skip
     return [
-        Compared(name, outcome_of(**({"loom": loom} | change)), 100.0 if name in "dg" else 0.0)
+        compared_of(name, outcome_of(**({"loom": loom} | change)), 100.0 if name in "dg" else 0.0)
         for name, change in zip(LONG[:number], changes, strict=False)
     ]
 
@@ -71,7 +71,7 @@ def test_nothing_overlaps_and_nothing_is_small(number, paper, orientation):
 
 @pytest.mark.parametrize("paper", ["A4", "A5"])
 def test_all_worked_specs_side_by_side(paper):
-    compared = [Compared(path.stem, work_out(read_spec(path))) for path in SPECS]
+    compared = [compared_of(path.stem, work_out(read_spec(path))) for path in SPECS]
     frame = frame_of(compared[0].project, paper)
     for page in draw_compare_sheet(compare_sheet(compared), frame).pages:
         assert faults(page, frame) == []
@@ -195,6 +195,6 @@ def test_a_missing_price_is_named():
     text = spec_text(yarns={"natural": yarn},
                      candidates=[{"candidate": "b", "yarns": {"natural": plain}}])  # fmt: skip
     tried = work_out_candidates(read_source(text.encode(), "a.yaml"))
-    card = compare_sheet([Compared(each.name, each.outcome) for each in tried])
+    card = compare_sheet([compared_of(each.name, each.outcome) for each in tried])
     rows = {row.name: row for part in card.parts for row in part.rows}
     assert [cell.lines for cell in rows["no price for"].cells] == [("–",), ("natural",)]

@@ -198,8 +198,7 @@ def test_a_candidate_may_refer_to_a_file(tmp_path):
 
 def test_what_a_candidate_comes_to_is_what_the_changed_spec_comes_to():
     """The same changes written into the spec by hand give the same plan."""
-    first, *tried = work_out_candidates(read_spec(FOLDER / "kitchen-towels.yaml")) or (None,)
-    assert (first, tried) == (None, [])
+    assert list(work_out_candidates(read_spec(FOLDER / "kitchen-towels.yaml"))) == []
     changes = {"sett": "20 per in", "cloth": {"width": "20 in", "length": "72 in"}}
     listed = [{"candidate": "b", **changes}]
     reading = read_source(spec_text(candidates=listed).encode(), "a.yaml", candidate="b")
