@@ -15,6 +15,12 @@ Data = dict[str, Any]
 _REF = "#/$defs/"
 _ENDING = "Change"
 _YARN = "Yarn"  # of which no key is required, and whose size is never merged
+_CANDIDATE = (
+    "One candidate: its name, and what of the spec is changed. Mappings go into those of the spec "
+    "key by key, all else replaces what is there. Replaced whole are a tie-up, a loom with a name, "
+    "whatever comes `from` a file, and a yarn of which more is given than price, put_up, colour, "
+    "letter or on_hand."
+)
 _WITHOUT = "Keys of the spec that this candidate has not, such as weft_order or cloth.fringe"
 
 
@@ -27,7 +33,7 @@ def add_candidates(schema: Data) -> None:
     text = {"type": "string"}
     definitions["Candidate"] = {
         "title": "Candidate",
-        "description": "One candidate: its name, and what of the spec is changed",
+        "description": _CANDIDATE,
         "type": "object",
         "properties": {
             "candidate": {**name, "description": "What it is called where it is compared"},

@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from cards.spec.findings import Finding, Place
+from cards.spec.findings import Finding, Level, Place
 from cards.spec.nodes import Listing, Mapping, Node
 from cards.spec.quoting import shortened
 from cards.spec.refusal import NotationError
@@ -30,6 +30,8 @@ _MOST_TOLD = 100
 _NAME, _WITHOUT = "candidate", "without"
 # Keys of a yarn that say nothing of how thick it is or what it is spun from.
 _SAME_YARN = frozenset({"price", "put_up", "colour", "letter", "on_hand"})
+# Allowances that differ from fibre to fibre; the others are those of the loom and the weaver.
+_OF_THE_YARN = frozenset({"take_up", "relaxation", "draw_in", "shrinkage", "weft_take_up"})
 SAME_FOR_ALL = {
     "loomfolio": "a file is written in one version",
     KEY: "a candidate is a change to the spec, not to another candidate",
@@ -94,10 +96,27 @@ class Candidates:
             return None
         if not self._take_out(entry):
             return None
+        self._look_at_allowances(entry)
         for key in entry.node.keys:
             if key not in SAME_FOR_ALL and key not in (_NAME, _WITHOUT):
                 _merge(self._root, entry.node, key, (key,))
         return entry.name
+
+    def _look_at_allowances(self, entry: _Entry) -> None:
+        """Warn of allowances of the spec that are kept for a yarn they were not taken from."""
+        yarns = entry.node.values.get("yarns")
+        own = self._root.values.get("allowances")
+        given = own.keys if isinstance(own, Mapping) else {}
+        kept = [key for key in given if key in _OF_THE_YARN]
+        if not kept or "allowances" in entry.node.keys or not isinstance(yarns, Mapping):
+            return
+        for key, yarn in yarns.values.items():
+            if isinstance(yarn, Mapping) and _is_whole(("yarns", key), yarn):
+                what = f"'{shortened(key)}' is another yarn, and the allowances are still those "
+                self._tell("allowances-kept", f"{what}of the spec: {', '.join(kept)}",
+                           "give this candidate its own `allowances`, or `without: allowances`",
+                           yarns.keys[key], "warning")  # fmt: skip
+                return
 
     def _read(self, node: Node | None) -> tuple[_Entry, ...]:
         if node is None:
@@ -191,10 +210,12 @@ class Candidates:
                 self._tell("wrong-shape", f"'{_WITHOUT}' is a list of keys of the spec",
                            "write it as [weft_order, cloth.fringe]", each)  # fmt: skip
 
-    def _tell(self, code: str, message: str, mend: str, node: Node | None) -> None:
+    def _tell(
+        self, code: str, message: str, mend: str, node: Node | None, level: Level = "error"
+    ) -> None:
         if len(self.findings) < _MOST_TOLD:
             place = self._lines.place(node.start if node is not None else 0)
-            self.findings.append(Finding("error", code, message, mend, place))
+            self.findings.append(Finding(level, code, message, mend, place))
 
 
 def _text(node: Node) -> object:
