@@ -12,6 +12,7 @@ from decimal import Decimal
 from itertools import chain
 
 from cards.calculation.bill import Bill, Sum
+from cards.calculation.rounding import whole_up
 from cards.compared import Compared, finished_of, fit_words
 from cards.figures import OUNCE, YARD, Figures, count
 from cards.project import Project
@@ -95,15 +96,15 @@ class _Rows:
         explained: str = "",
     ) -> Row:
         """Return a row of figures; `printed` gives a figure with its unit behind a space."""
-        cells, unit = [], ""
-        for project in self.projects:
-            number = value(project) if project is not None else None
-            if number is None:
-                cells.append(Cell((_NOTHING,)))
-                continue
-            text, unit = _apart(printed(number))
-            cells.append(Cell((text,), number))
-        return Row(name, unit, _marked(cells), explained)
+        numbers = [value(project) if project is not None else None for project in self.projects]
+        texts = ["" if number is None else printed(number) for number in numbers]
+        units = {_apart(text)[1] for text in texts if text}
+        alike = len(units) == 1
+        if alike:
+            texts = [_apart(text)[0] if text else "" for text in texts]
+        made = zip(texts, numbers, strict=True)
+        cells = [Cell((text or _NOTHING,), number) for text, number in made]
+        return Row(name, units.pop() if alike else "", _marked(cells), explained)
 
 
 def _apart(text: str) -> tuple[str, str]:
@@ -198,12 +199,12 @@ def _yarns(rows: _Rows) -> Row:
 def _cost(rows: _Rows) -> Iterable[Row]:
     figures = rows.figures
     yield rows.figure(
-        "yarn to buy", lambda each: _sum(t.need.buy for t in each.totals), figures.mass
+        "yarn to buy", lambda each: _sum(t.need.buy for t in each.totals), _mass(figures)
     )
     yield rows.words("packages", _packages)
     bills = [project.bill for project in rows.known]
     for currency in _currencies(bills, lambda bill: bill.yarn):
-        yield _money_row(rows, "cost of yarn", currency, lambda bill: bill.yarn)
+        yield _money_row(rows, "cost of yarn", currency, _yarn)
     if any(bill.missing for bill in bills):
         yield rows.words("no price for", _priceless)
     yield rows.figure("hours of work", lambda each: each.hours.counted, _amount)
@@ -215,6 +216,15 @@ def _cost(rows: _Rows) -> Iterable[Row]:
     if any(_pieces(project) > 1 for project in rows.known):
         for currency in _currencies(bills, _total):
             yield rows.figure(f"cost a piece, {currency}".rstrip(", "), _a_piece(currency), _amount)
+
+
+def _mass(figures: Figures) -> Callable[[float], str]:
+    """Return how a mass is printed; in ounces alone, since pounds would hide them."""
+
+    def ounces(grams: float) -> str:
+        return f"{whole_up(grams / OUNCE * 10) / 10:.1f} oz"
+
+    return figures.mass if figures.metric else ounces
 
 
 def _packages(project: Project) -> list[str]:
@@ -232,6 +242,11 @@ def _priceless(project: Project) -> list[str]:
     return [project.yarn(key).name for key in project.bill.missing] or [_NOTHING]
 
 
+def _yarn(bill: Bill) -> tuple[Sum, ...]:
+    """Return the cost of yarn; where a price is missing there is no sum to compare."""
+    return () if bill.missing else bill.yarn
+
+
 def _hours(bill: Bill) -> tuple[Sum, ...]:
     return (bill.hours,) if bill.hours else ()
 
@@ -247,11 +262,9 @@ def _currencies(bills: Iterable[Bill], sums: Callable[[Bill], tuple[Sum, ...]]) 
 def _money_row(
     rows: _Rows, name: str, currency: str, sums: Callable[[Bill], tuple[Sum, ...]]
 ) -> Row:
-    """Return what is paid in one currency; where a price is missing there is no sum to compare."""
+    """Return what is paid in one currency."""
 
     def value(project: Project) -> float | None:
-        if project.bill.missing:
-            return None
         amounts = [each.amount for each in sums(project.bill) if each.currency == currency]
         return float(sum(amounts, Decimal(0))) if amounts else None
 

@@ -169,13 +169,13 @@ class _Strip:
         return Block(inner.height + 1.0, draw)
 
 
-def _under(sizes: Sequence[Finished], *, possible: bool) -> str:
-    """Return what is said under a cloth: how many there are, and that it does not fit yet."""
+def _under(sizes: Sequence[Finished], *, possible: bool) -> list[str]:
+    """Return the lines under a cloth: how many there are, and that it does not fit yet."""
     number = sizes[0].number * sizes[0].sheets
     words = [f"{number} pieces" if number > 1 else ""]
     words.append(f"{len(sizes) - 1} kinds more" if len(sizes) > 1 else "")
     words.append("" if possible else "cannot be woven so")
-    return ", ".join(text for text in words if text)
+    return [text for text in words if text]
 
 
 def _words(cell: Cell, width: float) -> Block:

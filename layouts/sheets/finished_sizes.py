@@ -56,13 +56,14 @@ def tallest(sizes: Iterable[Finished], scale: Scale) -> float:
     return max((scale.on_paper(each.length + 2 * each.fringe) for each in sizes), default=0.0)
 
 
-def size_block(each: Finished, scale: Scale, height: float, figures: Figures, under: str) -> Block:
+def size_block(
+    each: Finished, scale: Scale, height: float, figures: Figures, under: Sequence[str]
+) -> Block:
     """Return a cloth that stands on the floor of a block, its size along both sides.
 
-    `height` is that of the tallest; `under` are words below it.
+    `height` is that of the tallest; `under` are lines of words below it.
     """
-    lines = 2 if under else 1
-    whole = height + _AROUND + lines * leading(NOTE)
+    whole = height + _AROUND + (1 + len(under)) * leading(NOTE)
 
     def draw(x: float, y: float) -> Iterable[Mark]:
         words = f"{figures.width(each.width)} wide, {figures.width(each.length)} long"
@@ -84,7 +85,7 @@ def _parted(figure: str) -> tuple[str, str]:
 
 
 def _cloth(
-    each: Finished, scale: Scale, x: float, floor: float, figures: Figures, under: str
+    each: Finished, scale: Scale, x: float, floor: float, figures: Figures, under: Sequence[str]
 ) -> Iterator[Mark]:
     width, length = scale.on_paper(each.width), scale.on_paper(each.length)
     fringe = scale.on_paper(each.fringe)
@@ -104,8 +105,8 @@ def _cloth(
         yield label(x + width + _AROUND, at, text, NOTE, colour=INK)
     at = floor + _AROUND + baseline(NOTE)
     yield label(x, at, figures.width(each.width), NOTE, colour=INK)
-    if under:
-        yield label(x, at + leading(NOTE), under, NOTE, colour=SOFT)
+    for place, text in enumerate(under, start=1):
+        yield label(x, at + place * leading(NOTE), text, NOTE, colour=SOFT)
 
 
 def _panel(each: Finished, x: float, y: float, width: float, height: float) -> Iterator[Mark]:

@@ -230,3 +230,28 @@ def test_yarns_that_are_not_alike_are_told_apart_without_their_colour():
 
 def test_what_is_compared_keeps_no_drawdown():
     assert {each.project.draft.drawdown.size for each in compared()} == {0}
+
+
+def test_work_is_paid_though_a_price_of_yarn_is_missing():
+    costs = {"hour": "EUR 20"}
+    yarn = {"fibre": "cotton", "size": "Ne 8/2", "put_up": "8 oz"}
+    priced = {"natural": {**yarn, "price": "EUR 9"}}
+    made = [
+        compared_of("a", outcome_of(costs=costs, yarns=priced)),
+        compared_of("b", outcome_of(costs=costs)),
+    ]
+    card = compare_sheet(made)
+    work = row(card, "cost of work, EUR").cells
+    assert [cell.number for cell in work] == [20 * each.project.hours.counted for each in made]
+    assert row(card, "yarn and work, EUR").cells[1].number is None
+    assert row(card, "cost of yarn, EUR").cells[1].number is None
+
+
+def test_every_figure_of_a_row_has_the_unit_that_stands_in_its_head():
+    """A mass of less than a pound stands beside one of several; both are ounces."""
+    small = outcome_of(cloth={"width": "5 in", "length": "9 in"})
+    card = compare_sheet([compared_of("a", small), compared_of("b", outcome_of())])
+    masses = row(card, "yarn to buy")
+    assert masses.unit == "oz"
+    for cell in masses.cells:
+        assert float(cell.lines[0]) == pytest.approx(cell.number / 28.349523125, abs=0.1)

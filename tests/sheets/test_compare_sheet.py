@@ -38,7 +38,7 @@ def throw():
 def many(number):
     """Candidates of all sorts: long names, one that does not fit, one that says nothing."""
     loom = {"action": "rising", "shafts": "4", "treadles": "6", "width": "35 in"}
-    changes = [{}, {"cloth": {"width": "60 in", "length": "72 in"}}, {"sett": None},
+    changes = [{}, {"cloth": {"width": "60 in", "length": "72 in", "pieces": "3"}}, {"sett": None},
                {"units": "metric"}, {"cloth": {"width": "5 in", "length": "9 in"}},
                {"cloth": {"width": "30 in", "length": "200 in", "pieces": "12"}}, {}]  # fmt: skip
     return [
