@@ -82,7 +82,16 @@ def _heddle_count(project: Project, frame: Frame) -> Drawing:
     return draw_heddle_count(heddle_count(project), frame)
 
 
+def _workings(project: Project, frame: Frame) -> Drawing:
+    # Only those who ask for it wait for it.
+    from cards.workings import workings_sheet  # noqa: PLC0415
+    from layouts.sheets.workings import draw_workings  # noqa: PLC0415
+
+    return draw_workings(workings_sheet(project), frame)
+
+
 CLOTH_SHEET = "cloth-sheet"
+WORKINGS = "workings"
 SETT_TABLE = "sett-table"
 HEDDLE_COUNT = "heddle-count"
 
@@ -97,6 +106,7 @@ SHEETS: dict[str, Sheet] = {
     draft_drawing.SLUG: _draft_sheet,
     CLOTH_SHEET: _cloth_sheet,
     SETT_TABLE: _sett_table,
+    WORKINGS: _workings,
 }
 
 # Sheets that only some projects have, which do, and what the others lack.
@@ -110,10 +120,11 @@ _ONLY_FOR: dict[str, tuple[Callable[[Project], bool], str]] = {
 _UNASKED: dict[str, Callable[[Project], bool]] = {
     HEDDLE_COUNT: lambda project: project.heddle_plan.known,
     SETT_TABLE: lambda project: project.in_reed is not None and project.in_reed.owned,
+    WORKINGS: lambda project: False,
 }
 
 # A whole folio goes without these where the paper is too small for them: no loom waits for them.
-OPTIONAL = frozenset({HEDDLE_COUNT, draft_drawing.SLUG, CLOTH_SHEET, SETT_TABLE})
+OPTIONAL = frozenset({HEDDLE_COUNT, draft_drawing.SLUG, CLOTH_SHEET, SETT_TABLE, WORKINGS})
 
 # Sheets that a folio has for every loom of its spec, and whether they are another on a second one.
 BY_LOOM: dict[str, Callable[[Project, Project], bool]] = {
