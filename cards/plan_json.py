@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from cards.plan_cloth import cloth_data, shuttle_shares, shuttles_data
+from cards.plan_costs import asked_data, bill_data, bobbins_data, hours_data, most_data
 from cards.plan_loom import loom_data, other_looms
 from cards.plan_sett import advice_data
 from cards.plan_sley import sley_data
@@ -48,31 +49,12 @@ def _finding(finding: Finding) -> Data:
 
 
 def _project(project: Project, *, drawdown: bool) -> Data:
-    info, weft = project.info, project.weft
+    info = project.info
     return {
         "project": {"title": info.title, "code": info.code},
         "units": project.units,
         "warp": _warp(project.warp),
-        "weft": {
-            "picks": weft.picks,
-            "pieces": weft.pieces,
-            "picks_per_piece": weft.picks_each,
-            "picks_given": weft.picks_given,
-            "sample_picks": weft.sample_picks,
-            "by_yarn": [_share(share, "picks") for share in weft.by_yarn],
-            "by_shuttle": shuttle_shares(project),
-            "sections": [
-                {
-                    "section": section.name,
-                    "first_pick": section.first_pick,
-                    "picks": section.picks,
-                    "start_mm": section.start,
-                    "length_mm": section.length,
-                    "finished_mm": section.finished,
-                }
-                for section in weft.sections
-            ],
-        },
+        "weft": _weft(project),
         "yarns": [
             {
                 "yarn": total.yarn.key,
@@ -82,19 +64,63 @@ def _project(project: Project, *, drawdown: bool) -> Data:
                 "length_mm": total.need.length,
                 "mass_g": total.need.mass,
                 "buy_g": total.need.buy,
+                "on_hand_g": total.need.on_hand,
                 "packages": total.need.packages,
+                "left_over_g": total.need.left,
                 "cost": _money(total.need.cost),
                 "currency": total.yarn.currency,
             }
             for total in project.totals
         ],
         "cost": _money(project.cost),
+        "bill": bill_data(project),
+        "hours": hours_data(project),
+        "bobbins": bobbins_data(project),
+        "asked": asked_data(project),
+        "most": most_data(project),
         "cloth_weight_g_m2": project.cloth_weight.total,
         "sett": {**_sett(project.sett), "advice": advice_data(project)},
         "sley": sley_data(project),
         "loom": loom_data(project),
         "draft": _draft(project, drawdown=drawdown),
         "cloth": cloth_data(project, threads=drawdown),
+        "pieces": [_kind(kind, drawdown=drawdown) for kind in project.kinds if kind.piece],
+    }
+
+
+def _kind(kind: Project, *, drawdown: bool) -> Data:
+    """Return what one kind of piece has of its own, where pieces on the warp are not alike."""
+    return {
+        "piece": kind.piece,
+        "number": kind.weft.pieces,
+        "finished_width_mm": kind.warp.finished_width,
+        "weft": _weft(kind),
+        "draft": _draft(kind, drawdown=drawdown),
+        "cloth": cloth_data(kind, threads=drawdown),
+    }
+
+
+def _weft(project: Project) -> Data:
+    weft = project.weft
+    return {
+        "picks": weft.picks,
+        "pieces": weft.pieces,
+        "picks_per_piece": weft.picks_each,
+        "picks_given": weft.picks_given,
+        "sample_picks": weft.sample_picks,
+        "by_yarn": [_share(share, "picks") for share in weft.by_yarn],
+        "by_shuttle": shuttle_shares(project),
+        "sections": [
+            {
+                "section": section.name,
+                "first_pick": section.first_pick,
+                "picks": section.picks,
+                "start_mm": section.start,
+                "length_mm": section.length,
+                "finished_mm": section.finished,
+            }
+            for section in weft.sections
+        ],
     }
 
 

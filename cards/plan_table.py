@@ -21,7 +21,7 @@ def plan_table(project: Project, others: Sequence[Project] = ()) -> str:
     parts = [
         (project.info.title, _project(project)),
         ("Warp", _warp(project, figures)),
-        ("Weft", _weft(project, figures)),
+        *[(_title(kind), _weft(kind, figures)) for kind in project.kinds],
         ("Yarn to buy", _yarns(project, figures)),
         ("Loom", _loom(project, figures)),
         ("Cloth", _cloth(project, figures)),
@@ -31,6 +31,11 @@ def plan_table(project: Project, others: Sequence[Project] = ()) -> str:
     width = max(len(name) for _, rows in parts for name, _ in rows)
     text = [_part(title, rows, width) for title, rows in parts]
     return "\n\n".join(text)
+
+
+def _title(kind: Project) -> str:
+    """Return the heading over the weft of one kind of piece."""
+    return f"Weft of {kind.piece}" if kind.piece else "Weft"
 
 
 def _part(title: str, rows: Rows, width: int) -> str:
@@ -75,7 +80,10 @@ def _cloth(project: Project, figures: Figures) -> Rows:
 def _weft(project: Project, figures: Figures) -> Rows:
     weft = project.weft
     each = f" ({weft.pieces} × {weft.picks_each})" if weft.pieces > 1 else ""
-    rows = [
+    rows = [("finished width", figures.both("width", project.warp.finished_width))]
+    if not project.piece:
+        rows = []
+    rows += [
         ("picks", f"{weft.picks}{each}"),
         ("picks on the loom", figures.both("density", project.sett.picks_total)),
     ]

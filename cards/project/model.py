@@ -9,11 +9,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
+from typing import Protocol
 
 import numpy as np
 from numpy.typing import NDArray
 
+from cards.calculation.bill import Bill
+from cards.calculation.bobbins import Bobbin
 from cards.calculation.cloth_weight import ClothWeight
+from cards.calculation.hours import Hours
 from cards.calculation.sley import Sleying
 from cards.calculation.workings import Known, Step
 from cards.calculation.yarn_need import Need, PutUp
@@ -33,6 +37,7 @@ class ProjectYarn:
     """One yarn: its key in the spec, what it is called, its letter, colour and hatch, its size.
 
     `hatch` numbers the yarns in the order of the spec; the sheets draw a hatch for each number.
+    `on_hand` is g on the shelf, of the dye `lot`, empty if that is not known.
     `wraps` are turns side by side to the mm; by them alone the size is `estimated`. `ashenhurst` is
     the constant by which its diameter is reckoned.
     """
@@ -51,6 +56,8 @@ class ProjectYarn:
     ashenhurst: Known
     wraps: float | None = None
     estimated: bool = False
+    on_hand: float = 0.0
+    lot: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +83,7 @@ class Warp:
     on top. `threading` and `order` are complete: nothing stands `to fill` any more. `selvedges`
     are how many of the ends belong to the selvedge at the first end and to the other one.
     `finished_width` is that of the cloth opened out, `widths` times a layer; of a tube lying flat.
+    `state` is empty for a warp that is still to be wound, else "wound" or "on the loom".
     """
 
     ends: int
@@ -93,6 +101,7 @@ class Warp:
     length: float
     length_given: bool
     by_yarn: tuple[YarnShare, ...]
+    state: str = ""
 
     @property
     def wound(self) -> int:
@@ -260,10 +269,34 @@ class Winding:
 
 @dataclass(frozen=True, slots=True)
 class Totals:
-    """Warp and weft of one yarn together: what is really bought."""
+    """Warp and weft of one yarn together: what is really bought.
+
+    The warp is not in it where it is wound already.
+    """
 
     yarn: ProjectYarn
     need: Need
+
+
+@dataclass(frozen=True, slots=True)
+class MostOf:
+    """The most that one size could be, with the others as they are.
+
+    `size` is "length" or "width" in mm, finished, or "pieces"; `value` is 0 where not even the
+    least comes out. `limit` names in words what does not allow more, as "the sand runs out".
+    """
+
+    size: str
+    value: float
+    limit: str
+
+
+class Sizes(Protocol):
+    """Finds out the most that each size could be, when it is first asked."""
+
+    @property
+    def most(self) -> tuple[MostOf, ...]:
+        """The most of each size."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -271,7 +304,12 @@ class Project:
     """The whole project, ready for any card.
 
     `chosen` says in words what was chosen where a layered draft was built. `reed` is dents per mm;
-    `sleying` and `in_reed` are None without one.
+    `sleying` and `in_reed` are None without one. `bobbin` is what one holds. `asked` is the size
+    that was to be the most, None where all sizes were written. Where pieces on the warp are not
+    alike, `weft` and `draft` are those of the first kind, which is called `piece`, and `further`
+    has the other kinds: the same project with weft and draft of their own. `totals`, `hours` and
+    `bill` are always those of all, and `every_kind` the names and numbers of all kinds in weaving
+    order.
     """
 
     info: ProjectInfo
@@ -293,19 +331,48 @@ class Project:
     cloth: Cloth
     cloth_weight: ClothWeight
     sett_advice: SettAdvice
+    hours: Hours
+    bill: Bill
+    bobbin: Bobbin
+    asked: MostOf | None = None
+    sizes: Sizes | None = None
     chosen: tuple[str, ...] = ()
     in_reed: InReed | None = None
     loom_width: float | None = None
+    piece: str = ""
+    further: tuple[Project, ...] = ()
+    every_kind: tuple[tuple[str, int], ...] = ()
 
     def yarn(self, key: str) -> ProjectYarn:
         """Return the yarn of that key in the spec."""
         return next(yarn for yarn in self.yarns if yarn.key == key)
 
     @property
+    def kinds(self) -> tuple[Project, ...]:
+        """The project once for each kind of piece, itself first."""
+        return (self, *self.further)
+
+    @property
+    def pieces(self) -> int:
+        """Pieces of all kinds on the warp."""
+        return sum(number for _, number in self.every_kind)
+
+    @property
+    def allowances(self) -> tuple[Step, ...]:
+        """What was allowed for, each once: value, usual range, given or assumed, source."""
+        return tuple(step for step in self.steps if step.allowance)
+
+    @property
+    def most(self) -> tuple[MostOf, ...]:
+        """The most that length, width and pieces could each be; it takes a while the first time."""
+        return self.sizes.most if self.sizes is not None else ()
+
+    @property
     def cost(self) -> Decimal | None:
         """Cost of all packages, or None while a price is missing or currencies differ."""
         costs = [total.need.cost for total in self.totals]
-        if None in costs or len({total.yarn.currency for total in self.totals}) > 1:
+        bought = [total for total in self.totals if total.need.buy]
+        if None in costs or len({total.yarn.currency for total in bought}) > 1:
             return None
         return sum((cost for cost in costs if cost is not None), Decimal(0))
 

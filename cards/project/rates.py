@@ -5,11 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from cards.calculation import allowances as table
+from cards.calculation import hours
 from cards.calculation.allowances import Allowance
+from cards.calculation.bobbins import BOBBIN, Bobbin
+from cards.calculation.hours import Hours, Pace, hours_of
 from cards.calculation.warp import Fringe, LoomLengths, Rates
-from cards.calculation.workings import Known
+from cards.calculation.workings import Known, Workings
 from cards.loom.shed import DEFAULT_ACTION
-from cards.project.model import Winding
+from cards.project.model import Warp, Winding
 from cards.sequence import Repeat, Run, Sequence
 from cards.spec import Spec
 from cards.units import INCH, YARD, Units
@@ -82,7 +85,8 @@ def loom_lengths_of(spec: Spec, units: Units) -> LoomLengths:
     """Return header, sample, waste, margin and gap between pieces."""
     own = spec.allowances
     gap = _known(spec.cloth.gap, table.LENGTHS["gap"].chosen(units))
-    if spec.cloth.gap is None and (spec.cloth.fringe is None or spec.cloth.pieces == 1):
+    alone = spec.cloth.pieces == 1 and len(spec.pieces) < 2
+    if spec.cloth.gap is None and (spec.cloth.fringe is None or alone):
         gap = Known(0.0, "assumed", "no gap is left between pieces without fringe")
     return LoomLengths(
         header=_known(own.header, table.LENGTHS["header"].chosen(units)),
@@ -95,6 +99,36 @@ def loom_lengths_of(spec: Spec, units: Units) -> LoomLengths:
         margin_least=table.LENGTHS["least margin"].chosen(units).value,
         gap=gap,
     )
+
+
+def pace_of(spec: Spec) -> Pace:
+    """Return how fast the work goes on the loom of a spec."""
+    own = spec.loom.pace
+    return Pace(
+        winding=_known(own.winding if own else None, hours.WINDING),
+        dressing=_known(own.dressing if own else None, hours.DRESSING),
+        weaving=_known(own.weaving if own else None, hours.WEAVING),
+    )
+
+
+def hours_taken(spec: Spec, warp: Warp, picks: int, work: Workings) -> Hours:
+    """Return the hours of a project with so many picks in all, those of the sample too.
+
+    What is done already of the warp takes none.
+    """
+    return hours_of(
+        0 if warp.state else warp.wound,
+        0 if warp.state == "on the loom" else warp.ends,
+        picks,
+        pace_of(spec),
+        work,
+    )
+
+
+def bobbin_of(spec: Spec) -> Bobbin:
+    """Return what a bobbin holds."""
+    own = spec.loom.bobbin
+    return Bobbin(own.mass, own.length, "given") if own is not None else BOBBIN
 
 
 # Common practice, no source: bouts that a hand can hold, a choke at every metre or yard.

@@ -5,8 +5,11 @@ from __future__ import annotations
 from contextlib import suppress
 from dataclasses import replace
 
+from cards.calculation.cloth_weight import ClothWeight
 from cards.calculation.warp import finished_width
 from cards.loom.heddles import HeddlePlan, heddle_plan
+from cards.project.amounts import Amounts
+from cards.project.bill import bill_of
 from cards.project.checks import check_width
 from cards.project.cloth_checks import check_cloth
 from cards.project.cloth_mass import cloth_weight
@@ -14,10 +17,12 @@ from cards.project.counterbalance_checks import check_counterbalance
 from cards.project.fit import check_fit
 from cards.project.look_treadles import with_look_treadles
 from cards.project.loom_plan import loom_plan
-from cards.project.model import Outcome, Project, Warp
+from cards.project.model import LoomPlan, Outcome, Project, Warp, Weft
+from cards.project.pieces import first_kind, reckon, tried
 from cards.project.problems import Problems, Stopped
-from cards.project.rates import winding_of
-from cards.project.reckoning import Amounts, Reckoning, tried
+from cards.project.rates import bobbin_of, hours_taken, winding_of
+from cards.project.reckoning import Reckoning
+from cards.project.sett_advice import SettAdvice
 from cards.project.sett_checks import check_sett
 from cards.project.sett_look import sett_advice
 from cards.spec import Reading, Spec
@@ -32,10 +37,10 @@ def work_out(reading: Reading) -> Outcome:
     # What was found in reading may make nonsense of the working-out, so it is done only without.
     if any(finding.level == "error" for finding in reading.findings):
         return Outcome(reading.findings)
-    reckoning = Reckoning(spec, problems)
+    reckoning = first_kind(spec, problems)
     project: Project | None = None
     with suppress(Stopped):
-        project = _project(reckoning)
+        project = _project(spec, reckoning)
     findings = sorted(
         (*reading.findings, *problems.findings),
         key=lambda each: (each.place.line, each.place.column),
@@ -43,21 +48,16 @@ def work_out(reading: Reading) -> Outcome:
     return Outcome(tuple(findings), project, reckoning.warp)
 
 
-def _project(reckoning: Reckoning) -> Project:
+def _project(spec: Spec, reckoning: Reckoning) -> Project:
     """Return the whole project; raises Stopped where something makes it impossible."""
-    spec, problems = reckoning.spec, reckoning.problems
-    taken = reckoning.amounts()
-    check_width(spec, taken.warp, taken.sett, problems)
+    reckoned = reckon(spec, reckoning)
+    taken = reckoned.taken
     loom = loom_plan(spec.loom, taken.draft, taken.ties)
     loom = with_look_treadles(loom, taken.cloth, taken.draft.threading)
-    check_counterbalance(loom, taken.draft, problems)
-    heddles = _heddles(reckoning, taken)
-    check_cloth(spec, taken.draft, taken.warp, taken.weft, taken.cloth, taken.layered, problems)
-    advice = sett_advice(
-        spec.cloth.use, taken.yarns, taken.sett, taken.warp, taken.weft, taken.draft, taken.cloth
-    )
-    check_sett(spec, advice, taken.sett, taken.cloth, taken.reed, problems)
-    return Project(
+    heddles = _heddles(spec, reckoning, taken)
+    picks = sum(each.weft.picks + each.weft.sample_picks for each in reckoned.amounts)
+    hours = hours_taken(spec, taken.warp, picks, reckoning.work)
+    project = Project(
         info=spec.project,
         units=spec.units,
         conventions=spec.conventions,
@@ -65,7 +65,7 @@ def _project(reckoning: Reckoning) -> Project:
         yarns=taken.yarns,
         sett=taken.sett,
         warp=taken.warp,
-        weft=replace(taken.weft, sections=taken.pressed),
+        weft=_weft(taken),
         draft=taken.draft,
         loom=loom,
         heddle_plan=heddles,
@@ -78,16 +78,70 @@ def _project(reckoning: Reckoning) -> Project:
         chosen=taken.built.chosen if taken.built else (),
         in_reed=taken.reed,
         loom_width=spec.loom.width,
-        sett_advice=advice,
-        cloth_weight=cloth_weight(
-            taken.warp, taken.weft, taken.cloth, reckoning.rates, reckoning.extra
-        ),
+        cloth_weight=_weight(reckoning, taken),
+        sett_advice=_advice(reckoning, taken),
+        hours=hours,
+        bill=bill_of(spec, taken.totals, hours),
+        bobbin=bobbin_of(spec),
+        piece=spec.pieces[0].piece if spec.pieces else "",
+        every_kind=tuple((each.piece, each.number) for each in spec.pieces)
+        or (("", spec.cloth.pieces),),
+    )
+    _check(reckoning, taken, loom)
+    further = tuple(
+        _further(project, piece.piece, *kind)
+        for piece, kind in zip(spec.pieces[1:], reckoned.further, strict=True)
+    )
+    return replace(project, further=further)
+
+
+def _further(first: Project, name: str, reckoning: Reckoning, taken: Amounts) -> Project:
+    """Return the project of a further kind of piece on the warp of the `first` one."""
+    _check(reckoning, taken, first.loom)
+    return replace(
+        first,
+        sett=taken.sett,
+        warp=taken.warp,
+        weft=_weft(taken),
+        draft=taken.draft,
+        steps=tuple(reckoning.work.steps),
+        cloth=taken.cloth,
+        cloth_weight=_weight(reckoning, taken),
+        sett_advice=_advice(reckoning, taken),
+        chosen=taken.built.chosen if taken.built else (),
+        piece=name,
     )
 
 
-def _heddles(reckoning: Reckoning, taken: Amounts) -> HeddlePlan:
+def _weft(taken: Amounts) -> Weft:
+    return replace(taken.weft, sections=taken.pressed)
+
+
+def _weight(reckoning: Reckoning, taken: Amounts) -> ClothWeight:
+    return cloth_weight(taken.warp, taken.weft, taken.cloth, reckoning.rates, reckoning.extra)
+
+
+def _advice(reckoning: Reckoning, taken: Amounts) -> SettAdvice:
+    """Return what the weave says of the sett, with what is far off among the findings."""
+    spec = reckoning.spec
+    advice = sett_advice(
+        spec.cloth.use, taken.yarns, taken.sett, taken.warp, taken.weft, taken.draft, taken.cloth
+    )
+    check_sett(spec, advice, taken.sett, taken.cloth, taken.reed, reckoning.problems)
+    return advice
+
+
+def _check(reckoning: Reckoning, taken: Amounts, loom: LoomPlan) -> None:
+    """Record what is wrong with one kind of piece."""
+    spec, problems = reckoning.spec, reckoning.problems
+    check_width(spec, taken.warp, taken.sett, problems)
+    check_counterbalance(loom, taken.draft, problems)
+    check_cloth(spec, taken.draft, taken.warp, taken.weft, taken.cloth, taken.layered, problems)
+
+
+def _heddles(spec: Spec, reckoning: Reckoning, taken: Amounts) -> HeddlePlan:
     """Return the heddles of the loom, with what does not fit on it among the findings."""
-    spec, problems, warp = reckoning.spec, reckoning.problems, taken.warp
+    problems, warp = reckoning.problems, taken.warp
     heddles = heddle_plan(
         taken.draft.threading, spec.loom.shafts, warp.first_end, spec.loom.heddles
     )

@@ -67,7 +67,17 @@ def _project_yarn(key: str, yarn: Yarn, letter: str, index: int, problems: Probl
         ),
         put_up_text=put_up.text if put_up else "",
         currency=price.currency if price else "",
+        on_hand=_on_hand(yarn, size.tex),
+        lot=yarn.lot or "",
         ashenhurst=constant_of(yarn),
         wraps=yarn.wraps,
         estimated=size.estimated,
     )
+
+
+def _on_hand(yarn: Yarn, tex: float) -> float:
+    """Return the g on the shelf, also of yarn that was measured by its length."""
+    there = yarn.on_hand
+    if there is None:
+        return 0.0
+    return there.mass if there.mass is not None else (there.length or 0.0) * tex / 1e6

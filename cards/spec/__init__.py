@@ -4,6 +4,7 @@ This room knows what a weaver may write and where it stands in the file. It work
 """
 
 from cards.spec.conventions import Conventions
+from cards.spec.cost_models import Costs, Pace
 from cards.spec.fibre_notation import Fibre
 from cards.spec.findings import Finding, Level, Place
 from cards.spec.layer_models import DoubleWeave
@@ -17,6 +18,7 @@ from cards.spec.models import (
     Given,
     Loom,
     Paper,
+    PieceKind,
     ProjectInfo,
     Section,
     Selvedges,
@@ -41,6 +43,7 @@ __all__ = [
     "Allowances",
     "Cloth",
     "Conventions",
+    "Costs",
     "DoubleWeave",
     "Draft",
     "Expect",
@@ -53,8 +56,10 @@ __all__ = [
     "Level",
     "Loom",
     "NotationError",
+    "Pace",
     "Paper",
     "PaperSize",
+    "PieceKind",
     "Place",
     "Places",
     "Price",

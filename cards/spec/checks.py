@@ -6,10 +6,12 @@ Each looks at one thing that can be wrong while every single value is right.
 from __future__ import annotations
 
 from cards.sequence import Sequence
+from cards.spec.cost_checks import check_prices
 from cards.spec.draft_checks import check_draft
 from cards.spec.findings import Finding
 from cards.spec.loom_checks import check_further_looms, check_loom
 from cards.spec.parts import Parts
+from cards.spec.piece_checks import check_pieces
 from cards.spec.places import Step
 from cards.spec.quoting import shortened
 from cards.spec.sley_checks import check_sley
@@ -23,12 +25,14 @@ _MOST_YARNS = 200  # looked up in one order, lest a hostile one take for ever
 def check(parts: Parts) -> list[Finding]:
     """Return every finding across the fields of what could be read."""
     _check_yarns(parts)
+    check_prices(parts)
     _check_letters(parts)
     _check_orders(parts)
     if parts.loom is not None:
         check_loom(parts, parts.loom, "loom")
     check_further_looms(parts)
     _check_sections(parts)
+    check_pieces(parts)
     _check_paper(parts)
     check_sley(parts)
     check_draft(parts)
@@ -69,6 +73,8 @@ def _check_orders(parts: Parts) -> None:
     _check_order(parts, parts.weft_order, "weft_order")
     for position, section in enumerate(parts.weave):
         _check_order(parts, section.weft, "weave", position, "weft")
+    for number, piece in enumerate(parts.pieces):
+        _check_order(parts, piece.weft_order, "pieces", number, "weft_order")
     if parts.selvedges is not None and parts.selvedges.yarn is not None:
         _check_yarn(parts, parts.selvedges.yarn, 0, "selvedges", "yarn")
 
@@ -90,8 +96,9 @@ def _check_yarn(parts: Parts, name: str, offset: int, *path: Step) -> None:
 
 
 def _check_sections(parts: Parts) -> None:
-    filling = None
+    filling: dict[tuple[Step, ...], str] = {}
     for position, section in enumerate(parts.weave):
+        piece = parts.where(("weave", position))[:-1]
         lengths = [
             key for key in ("length", "picks", "repeats") if getattr(section, key) is not None
         ]
@@ -102,12 +109,12 @@ def _check_sections(parts: Parts) -> None:
             mend = "keep one of them"
             parts.tell_key("error", "two-lengths", message, mend, "weave", position, lengths[1])
         if section.length == "fill":
-            if filling is not None:
-                names = f"'{shortened(filling)}' and '{shortened(section.section)}'"
+            if piece in filling:
+                names = f"'{shortened(filling[piece])}' and '{shortened(section.section)}'"
                 message = f"sections {names} both fill the piece"
                 mend = "give one of them a length, picks or repeats"
                 parts.tell("error", "two-fills", message, mend, "weave", position, "length")
-            filling = filling or section.section
+            filling.setdefault(piece, section.section)
 
 
 def _check_paper(parts: Parts) -> None:

@@ -344,6 +344,15 @@ Order = Annotated[
 ]
 
 Pieces = Annotated[int, *_whole("pieces", 1, 100)]
+Most = Annotated[
+    Literal["length", "width", "pieces"],
+    *_choice("size", "length", "width", "pieces"),
+]
+WarpState = Annotated[
+    Literal["wound", "on the loom"], *_choice("state of the warp", "wound", "on the loom")
+]
+EndsAnHour = Annotated[int, *_whole("ends an hour", 1, 5000)]
+PicksAnHour = Annotated[int, *_whole("picks an hour", 1, 10_000)]
 SpareEnds = Annotated[int, *_whole("spare ends", 0, 50)]
 Ends = Annotated[int, *_whole("ends", 2, 20_000)]
 Picks = Annotated[int, *_whole("picks", 1, 100_000)]

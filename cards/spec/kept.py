@@ -13,6 +13,7 @@ from pydantic import Field, ValidationError
 from cards.spec import fields as kind
 from cards.spec.base import SpecModel
 from cards.spec.complaints import complaints
+from cards.spec.cost_checks import check_prices
 from cards.spec.findings import Finding
 from cards.spec.loom_checks import check_loom, check_looms
 from cards.spec.models import VERSION, Loom, Yarn
@@ -78,7 +79,8 @@ def kept_findings(root: Mapping, places: Places, lines: Lines) -> list[Finding]:
         kept = Kept.model_validate(plain(root))
     except ValidationError as error:
         return complaints(error, places)
-    parts = Parts(places, looms=kept.looms)
+    parts = Parts(places, yarns=kept.yarns, looms=kept.looms)
+    check_prices(parts)
     check_looms(parts)
     for position, loom in enumerate(kept.looms):
         check_loom(parts, loom, "looms", position)

@@ -12,7 +12,9 @@ from pydantic import Field, PlainValidator, WithJsonSchema
 from cards.spec import fields as kind
 from cards.spec.base import SpecModel
 from cards.spec.conventions import Conventions
+from cards.spec.cost_models import Costs, Pace
 from cards.spec.layer_models import DoubleWeave, Join, LayerYarns, Stack
+from cards.spec.measured_models import Measured
 from cards.spec.quoting import shortened
 from cards.spec.refusal import NotationError
 from cards.spec.size_models import YarnSize
@@ -68,6 +70,8 @@ class Yarn(SpecModel):
     price: kind.PriceText | None = Field(None, description="Price of one put-up")
     colour: kind.Colour | None = Field(None, description='In quotes, such as "#44546a"')
     letter: kind.Letter | None = Field(None, description="Stands beside its patch of colour")
+    on_hand: kind.PutUpText | None = Field(None, description="What is on the shelf, as 350 g")
+    lot: kind.Name | None = Field(None, description="The dye lot of what is on hand")
 
 
 class Loom(SpecModel):
@@ -103,6 +107,8 @@ class Loom(SpecModel):
     waste: kind.LengthOrNothing | None = Field(None, description="Warp that cannot be woven")
     shaft_1: kind.FrontBack = Field("front", description="Where shaft 1 hangs")
     treadle_1: kind.LeftRight = Field("left", description="Where treadle 1 lies")
+    pace: Pace | None = Field(None, description="How fast work goes, for an estimate of hours")
+    bobbin: kind.PutUpText | None = Field(None, description="What a bobbin holds, as 20 g")
 
 
 class Fringe(SpecModel):
@@ -131,6 +137,9 @@ class Cloth(SpecModel):
     hem: kind.LengthOrNothing | None = Field(None, description="At each end of a piece")
     fringe: Fringe | None = Field(None, description="Fringe at each end of a piece")
     gap: kind.LengthOrNothing | None = Field(None, description="Left between two pieces")
+    most: kind.Most | None = Field(
+        None, description="Make this the most that yarn on hand, warp, loom and budget allow"
+    )
 
 
 class Shrinkage(SpecModel):
@@ -162,6 +171,9 @@ class Given(SpecModel):
     ends: kind.Ends | None = Field(None, description="Ends of the warp")
     width_in_reed: kind.ClothLength | None = Field(None, description="Width in the reed")
     warp_length: kind.Length | None = Field(None, description="Length of the warp")
+    warp: kind.WarpState | None = Field(
+        None, description="If the warp is there already: its yarn and its hours are not counted"
+    )
     picks: kind.Picks | None = Field(None, description="Picks of one piece")
 
 
@@ -223,6 +235,28 @@ class Section(SpecModel):
     note: kind.Note | None = Field(None, description="Printed beside the section")
 
 
+class PieceAllowances(SpecModel):
+    """What is lost of one kind of piece, where that is not what the others lose."""
+
+    take_up: kind.Percent | None = Field(None, description="Warp lost by bending round the weft")
+    relaxation: kind.Percent | None = Field(None, description="From under tension to relaxed")
+    draw_in: kind.Percent | None = Field(None, description="From the reed to the relaxed cloth")
+    shrinkage: Shrinkage | None = Field(None, description="Lost in wet finishing")
+
+
+class PieceKind(SpecModel):
+    """Pieces that are not as the others on the warp: what is left out is as in the spec."""
+
+    piece: kind.Name = Field(description="What it is called")
+    number: kind.Pieces = Field(1, description="How many of them")
+    length: kind.ClothLength | None = Field(None, description="Finished length of one")
+    hem: kind.LengthOrNothing | None = Field(None, description="At each end")
+    picks: kind.Density | None = Field(None, description="Picks to a length, of one layer")
+    allowances: PieceAllowances | None = Field(None, description="Where they differ")
+    weft_order: kind.Order | None = Field(None, description="Picks and yarns, first pick first")
+    weave: list[Section] = Field([], description="Its sections, instead of those of the spec")
+
+
 class Warping(SpecModel):
     """How the warp is wound."""
 
@@ -258,6 +292,7 @@ class Spec(SpecModel):
     allowances: Allowances = Field(
         Allowances.model_construct(), description="Shares and lengths lost"
     )
+    costs: Costs = Field(Costs.model_construct(), description="Cost of an hour, and a budget")
     given: Given = Field(Given.model_construct(), description="Figures not to be worked out")
     draft: Draft = Field(description="Threading with tie-up and treadling, or lifts; or layers")
     expect: Expect = Field(
@@ -268,7 +303,11 @@ class Spec(SpecModel):
     selvedges: Selvedges = Field(Selvedges.model_construct(), description="Ends added at the edges")
     sley: Sley = Field(Sley.model_construct(), description="How the ends lie in the reed")
     weave: list[Section] = Field([], description="The sections of one piece, in weaving order")
+    pieces: list[PieceKind] = Field(
+        [], description="Kinds of pieces on one warp that are not alike, in weaving order"
+    )
     warping: Warping = Field(Warping.model_construct(), description="How the warp is wound")
+    measured: Measured | None = Field(None, description="What was measured as it was woven")
     conventions: Conventions = Field(
         Conventions.model_construct(), description="How drafts are drawn: a tradition, or a mapping"
     )
