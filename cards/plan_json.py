@@ -52,7 +52,11 @@ def _finding(finding: Finding) -> Data:
 def _project(project: Project, *, drawdown: bool) -> Data:
     info = project.info
     return {
-        "project": {"title": info.title, "code": info.code},
+        "project": {
+            "title": info.title,
+            "code": info.code,
+            "candidate": project.candidate or None,
+        },
         "units": project.units,
         "warp": _warp(project.warp),
         "weft": _weft(project),

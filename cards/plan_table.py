@@ -46,7 +46,8 @@ def _part(title: str, rows: Rows, width: int) -> str:
 
 def _project(project: Project) -> Rows:
     info = project.info
-    rows = [("code", info.code or "–"), ("date", info.date.isoformat() if info.date else "–")]
+    rows = [("candidate", project.candidate)] if project.candidate else []
+    rows += [("code", info.code or "–"), ("date", info.date.isoformat() if info.date else "–")]
     rows.append(("summary", " ".join((info.summary or "–").split())))
     return rows
 

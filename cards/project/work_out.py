@@ -43,7 +43,7 @@ def work_out(reading: Reading) -> Outcome:
     reckoning = first_kind(spec, problems)
     project: Project | None = None
     with suppress(Stopped):
-        project = _project(spec, reckoning)
+        project = _project(spec, reckoning, reading.candidate or "")
     findings = sorted(
         (*reading.findings, *problems.findings),
         key=lambda each: (each.place.line, each.place.column),
@@ -51,7 +51,7 @@ def work_out(reading: Reading) -> Outcome:
     return Outcome(tuple(findings), project, reckoning.warp)
 
 
-def _project(spec: Spec, reckoning: Reckoning) -> Project:
+def _project(spec: Spec, reckoning: Reckoning, candidate: str) -> Project:
     """Return the whole project; raises Stopped where something makes it impossible."""
     reckoned = reckon(spec, reckoning)
     taken = reckoned.taken
@@ -89,6 +89,7 @@ def _project(spec: Spec, reckoning: Reckoning) -> Project:
         piece=spec.pieces[0].piece if spec.pieces else "",
         every_kind=tuple((each.piece, each.number) for each in spec.pieces)
         or (("", spec.cloth.pieces),),
+        candidate=candidate,
     )
     _check(reckoning, taken, loom)
     check_ranges(reckoning.work.steps, reckoning.problems)
