@@ -128,8 +128,8 @@ def measured(spec: str, *, as_json: bool) -> None:
     """Read what was measured on a SPEC back, as allowances to paste into the next one."""
     from layouts.measured import give_measured  # noqa: PLC0415 -- only this command needs it
 
-    outcome = _work_out(spec, None)
-    _report(outcome.findings)
+    outcome = work_out_spec(spec, None, None)
+    report(outcome.findings)
     given = give_measured(outcome, spec, as_json=as_json)
     sys.exit(1 if outcome.has_errors or not given else 0)
 
