@@ -12,6 +12,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from cards.plan_allowances import allowances_data
 from cards.plan_cloth import cloth_data, shuttle_shares, shuttles_data
 from cards.plan_costs import asked_data, bill_data, bobbins_data, hours_data, most_data
 from cards.plan_loom import loom_data, other_looms
@@ -83,6 +84,7 @@ def _project(project: Project, *, drawdown: bool) -> Data:
         "asked": asked_data(project),
         "most": most_data(project),
         "cloth_weight_g_m2": project.cloth_weight.total,
+        "allowances": allowances_data(project),
         "sett": {**_sett(project.sett), "advice": advice_data(project)},
         "sley": sley_data(project),
         "loom": loom_data(project),

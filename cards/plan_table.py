@@ -9,6 +9,7 @@ from cards.calculation.sley import pattern_text
 from cards.cloth_words import exchange_words, listed, pieces_words
 from cards.figures import Figures, money
 from cards.loom.shed import has_ties
+from cards.plan_allowances import allowance_rows
 from cards.project.model import LoomPlan, Project
 from cards.sett_words import closest_words
 
@@ -23,6 +24,7 @@ def plan_table(project: Project, others: Sequence[Project] = ()) -> str:
         ("Warp", _warp(project, figures)),
         *[(_title(kind), _weft(kind, figures)) for kind in project.kinds],
         ("Yarn to buy", _yarns(project, figures)),
+        ("Allowances", allowance_rows(project)),
         ("Loom", _loom(project, figures)),
         ("Cloth", _cloth(project, figures)),
     ]

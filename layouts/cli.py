@@ -121,6 +121,19 @@ def plan(
     sys.exit(1 if outcome.has_errors or not given else 0)
 
 
+@main.command()
+@click.argument("spec")
+@click.option("--json", "as_json", is_flag=True, help="Write what was measured as data.")
+def measured(spec: str, *, as_json: bool) -> None:
+    """Read what was measured on a SPEC back, as allowances to paste into the next one."""
+    from layouts.measured import give_measured  # noqa: PLC0415 -- only this command needs it
+
+    outcome = work_out_spec(spec, None, None)
+    report(outcome.findings)
+    given = give_measured(outcome, spec, as_json=as_json)
+    sys.exit(1 if outcome.has_errors or not given else 0)
+
+
 @main.command("print")
 @click.argument("specs", nargs=-1, required=True, metavar="SPEC...")
 @click.option(

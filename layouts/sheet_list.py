@@ -82,8 +82,26 @@ def _heddle_count(project: Project, frame: Frame) -> Drawing:
     return draw_heddle_count(heddle_count(project), frame)
 
 
+def _workings(project: Project, frame: Frame) -> Drawing:
+    # Only those who ask for it wait for it.
+    from cards.workings import workings_sheet  # noqa: PLC0415
+    from layouts.sheets.workings import draw_workings  # noqa: PLC0415
+
+    return draw_workings(workings_sheet(project), frame)
+
+
+def _sett_advice(project: Project, frame: Frame) -> Drawing:
+    # Read only where it is asked for, or where the sett is far off.
+    from cards.sett_advice import sett_advice_card  # noqa: PLC0415
+    from layouts.sheets.sett_advice import draw_sett_advice  # noqa: PLC0415
+
+    return draw_sett_advice(sett_advice_card(project), frame)
+
+
 CLOTH_SHEET = "cloth-sheet"
+WORKINGS = "workings"
 SETT_TABLE = "sett-table"
+SETT_ADVICE = "sett-advice"
 HEDDLE_COUNT = "heddle-count"
 
 # In the order in which a weaver takes them up.
@@ -97,6 +115,8 @@ SHEETS: dict[str, Sheet] = {
     draft_drawing.SLUG: _draft_sheet,
     CLOTH_SHEET: _cloth_sheet,
     SETT_TABLE: _sett_table,
+    SETT_ADVICE: _sett_advice,
+    WORKINGS: _workings,
 }
 
 # Sheets that only some projects have, which do, and what the others lack.
@@ -104,16 +124,24 @@ _ONLY_FOR: dict[str, tuple[Callable[[Project], bool], str]] = {
     CLOTH_SHEET: (lambda project: project.cloth.has_layers, "whose draft makes a single layer"),
     sley_sheet.SLUG: (lambda project: project.in_reed is not None, "whose loom has no reed"),
     SETT_TABLE: (lambda project: project.in_reed is not None, "whose loom has no reed"),
+    SETT_ADVICE: (
+        lambda project: bool(project.sett_advice.layers),
+        "in whose draft nothing interlaces",
+    ),
 }
 
 # Sheets that are printed when they are asked for, and of which projects also unasked.
 _UNASKED: dict[str, Callable[[Project], bool]] = {
     HEDDLE_COUNT: lambda project: project.heddle_plan.known,
     SETT_TABLE: lambda project: project.in_reed is not None and project.in_reed.owned,
+    SETT_ADVICE: lambda project: bool(project.sett_advice.far_off),
+    WORKINGS: lambda project: False,
 }
 
 # A whole folio goes without these where the paper is too small for them: no loom waits for them.
-OPTIONAL = frozenset({HEDDLE_COUNT, draft_drawing.SLUG, CLOTH_SHEET, SETT_TABLE})
+OPTIONAL = frozenset(
+    {HEDDLE_COUNT, draft_drawing.SLUG, CLOTH_SHEET, SETT_TABLE, SETT_ADVICE, WORKINGS}
+)
 
 # Sheets that a folio has for every loom of its spec, and whether they are another on a second one.
 BY_LOOM: dict[str, Callable[[Project, Project], bool]] = {

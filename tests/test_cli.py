@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pypdf
 import pytest
+import yaml
 
 from cards.project import work_out
 from cards.spec import read_spec, spec_schema
@@ -71,7 +72,7 @@ def test_plan_as_data_is_the_contract():
 def test_plan_without_drawdown_is_short():
     short = run("plan", "--json", "--no-drawdown", TOWELS).stdout
     assert "drawdown" not in short
-    assert len(short) < 12_000
+    assert len(short) < 18_000
 
 
 def test_plan_of_a_spec_with_errors_still_gives_the_findings():
@@ -243,3 +244,16 @@ def test_the_cloth_of_a_plan_is_the_contract():
         assert {each["threads"] for each in stretch["floats"]} == {1}
     shuttles = data["weft"]["by_shuttle"]
     assert sum(each["picks"] for each in shuttles) == data["weft"]["picks"]
+
+
+def test_what_was_measured_is_given_to_paste():
+    result = run("measured", ROOT / "specs" / "twill-scarf.yaml")
+    assert result.exit_code == 0
+    block = yaml.safe_load(result.stdout)
+    assert set(block) == {"allowances", "loom"}
+    data = json.loads(run("measured", ROOT / "specs" / "twill-scarf.yaml", "--json").stdout)
+    assert {each["key"] for each in data["measured"]} >= {"allowances.take_up", "loom.waste"}
+    nothing = run("measured", TOWELS)
+    assert nothing.exit_code == 1
+    assert nothing.stdout == ""
+    assert "nothing is measured in it" in nothing.stderr

@@ -33,7 +33,8 @@ Stage = Literal["width", "lengths", "ends", "reed", "warp", "picks", "yarn", "co
 class Known:
     """A figure with where it comes from: the weaver's own, or assumed from a named source.
 
-    `low` and `high` are the range seen in practice, None where none is known.
+    `low` and `high` are the range seen in practice, None where none is known; `source` is where
+    the range is from, and the value if it is assumed.
     """
 
     value: float

@@ -26,6 +26,7 @@ from cards.loom.pressing import Treadle
 from cards.loom.shed import has_ties
 from cards.project.cloth import Cloth
 from cards.project.in_reed import InReed
+from cards.project.read_back import ReadBack
 from cards.project.sett_advice import SettAdvice
 from cards.sequence import Sequence
 from cards.spec import Conventions, Finding, Paper, ProjectInfo
@@ -344,6 +345,7 @@ class Project:
     piece: str = ""
     further: tuple[Project, ...] = ()
     every_kind: tuple[tuple[str, int], ...] = ()
+    measured: ReadBack | None = None
 
     def yarn(self, key: str) -> ProjectYarn:
         """Return the yarn of that key in the spec."""

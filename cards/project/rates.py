@@ -31,7 +31,7 @@ class YarnAllowances:
 def _known(given: float | None, assumed: Allowance) -> Known:
     """Return the weaver's own figure, or the assumed one; the range stands beside either."""
     if given is not None:
-        return Known(given, "given", low=assumed.low, high=assumed.high)
+        return Known(given, "given", assumed.source, assumed.low, assumed.high)
     return Known(assumed.value, "assumed", assumed.source, assumed.low, assumed.high)
 
 

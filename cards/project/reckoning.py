@@ -41,6 +41,7 @@ from cards.project.model import (
 )
 from cards.project.problems import Problems
 from cards.project.rates import fringe_of, loom_lengths_of, rates_of, yarn_allowances_of
+from cards.project.sett_steps import record_layers
 from cards.project.shares import warp_shares, weft_shares
 from cards.project.shuttles import built_shuttles, written_shuttles
 from cards.project.sleying import in_reed_of, sleying_of, widths_of
@@ -211,28 +212,7 @@ class Reckoning:
         in_a_round = sum(layered.ratio) if layered else layers
         sett = Sett(layers, ends, picks, warp_share, weft_share, in_a_round)
         if layers > 1:
-            self.work.begin("ends")
-            self.work.worked(
-                "sett of all layers",
-                "ends of all layers for each of one × sett of one layer",
-                (
-                    ("ends of all layers for each of one", float(warp_share), "number"),
-                    ("sett of one layer", ends, "per mm"),
-                ),
-                sett.ends_total,
-                "per mm",
-            )
-            self.work.begin("picks")
-            self.work.worked(
-                "picks on the loom",
-                "picks of all layers for each of one × picks of one layer",
-                (
-                    ("picks of all layers for each of one", float(weft_share), "number"),
-                    ("picks of one layer", picks, "per mm"),
-                ),
-                sett.picks_total,
-                "per mm",
-            )
+            record_layers(sett, self.work)
         return sett
 
     def _used(self, piece: PieceLengths, sections: Sections) -> float:

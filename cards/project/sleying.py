@@ -76,7 +76,9 @@ def sleying_of(
         (("ends in a dent", mean, "number"), ("reed", float(sleying.reed), "per mm")),
         sleying.true_sett_per_mm,
         "per mm",
-        note=f"{pattern_text(sleying.pattern)} ends in a dent, on average {plain(mean)}",
+        note=f"{pattern_text(sleying.pattern)} ends in the dents by turns"
+        if len(set(sleying.pattern)) > 1
+        else "",
     )
     _check_pattern(spec, sett, sleying, problems)
     _check_edges(spec, sleying, reed, problems)
@@ -118,7 +120,9 @@ def _record_cloth_width(sleying: Sleying, work: Workings) -> float:
     """Write of which width in mm the cloth draws in."""
     sett: Inputs = (("true sett", sleying.true_sett_per_mm, "per mm"),)
     doubled = [edge for edge in (sleying.first, sleying.last) if edge.kind == "doubled"]
+    opened = any(edge.kind == "opened" for edge in (sleying.first, sleying.last))
     note = "the cloth closes at a fold what the reed opens there (common practice, no source)"
+    note = note if opened else ""
     if not doubled:
         inputs: Inputs = (("ends", sleying.ends, "ends"), *sett)
         formula = "ends ÷ true sett"

@@ -11,6 +11,7 @@ from cards.calculation.warp import Rates, finished_length, on_loom
 from cards.calculation.workings import Inputs, Workings
 from cards.project.model import Sett, WovenSection
 from cards.project.problems import Problems
+from cards.project.section_steps import SectionSize, record_sections
 from cards.sequence import Repeat, Run, Sequence
 from cards.spec import Section, Spec
 
@@ -89,18 +90,20 @@ def plan_piece(
             for plan, number in zip(planned, picks, strict=True)
         ]
     _check_total(sum(picks), total, problems)
-    _record_sections(picks, work)
+    sizes = [
+        SectionSize(plan.section.section, _written_length(plan), plan.density, number)
+        for plan, number in zip(planned, picks, strict=True)
+    ]
+    record_sections(sizes, total, rates, work)
     return Piece(tuple(planned), tuple(picks))
 
 
-def _record_sections(picks: list[int], work: Workings) -> None:
-    """Write the picks of one piece as the sum of its sections."""
-    inputs: Inputs = tuple(
-        (f"section {place}", number, "picks") for place, number in enumerate(picks, start=1)
-    )
-    formula = " + ".join(name for name, _, _ in inputs)
-    name = "picks of one piece, as its sections have them"
-    work.worked(name, formula, inputs, sum(picks), "picks")
+def _written_length(plan: Planned) -> float | None:
+    """Return the finished length in mm that a section asks for, None where none is asked for."""
+    length = plan.section.length
+    if plan.section.picks is not None or length is None or length == "fill":
+        return None
+    return float(length)
 
 
 def weave_piece(

@@ -8,6 +8,7 @@ from dataclasses import replace
 from cards.calculation.cloth_weight import ClothWeight
 from cards.calculation.warp import finished_width
 from cards.loom.heddles import HeddlePlan, heddle_plan
+from cards.project.allowance_checks import check_ranges
 from cards.project.amounts import Amounts
 from cards.project.bill import bill_of
 from cards.project.checks import check_width
@@ -15,12 +16,14 @@ from cards.project.cloth_checks import check_cloth
 from cards.project.cloth_mass import cloth_weight
 from cards.project.counterbalance_checks import check_counterbalance
 from cards.project.fit import check_fit
+from cards.project.layer_take_up import check_layer_take_up
 from cards.project.look_treadles import with_look_treadles
 from cards.project.loom_plan import loom_plan
 from cards.project.model import LoomPlan, Outcome, Project, Warp, Weft
 from cards.project.pieces import first_kind, reckon, tried
 from cards.project.problems import Problems, Stopped
 from cards.project.rates import bobbin_of, hours_taken, winding_of
+from cards.project.read_back import ReadBack
 from cards.project.reckoning import Reckoning
 from cards.project.sett_advice import SettAdvice
 from cards.project.sett_checks import check_sett
@@ -89,6 +92,8 @@ def _project(spec: Spec, reckoning: Reckoning, candidate: str) -> Project:
         candidate=candidate,
     )
     _check(reckoning, taken, loom)
+    check_ranges(reckoning.work.steps, reckoning.problems)
+    project = replace(project, measured=_measured(spec, reckoning, taken))
     further = tuple(
         _further(project, piece.piece, *kind)
         for piece, kind in zip(spec.pieces[1:], reckoned.further, strict=True)
@@ -114,6 +119,17 @@ def _further(first: Project, name: str, reckoning: Reckoning, taken: Amounts) ->
     )
 
 
+def _measured(spec: Spec, reckoning: Reckoning, taken: Amounts) -> ReadBack | None:
+    """Return what was measured, read back; nothing to read is the rule."""
+    if spec.measured is None:
+        return None
+    from cards.project.measured import read_back  # noqa: PLC0415 -- only few specs have any
+
+    allowed = (reckoning.rates, reckoning.lengths, reckoning.extra)
+    sizes = (taken.warp, taken.weft)
+    return read_back(spec, *sizes, taken.totals, taken.width, allowed, reckoning.problems)
+
+
 def _weft(taken: Amounts) -> Weft:
     return replace(taken.weft, sections=taken.pressed)
 
@@ -137,6 +153,7 @@ def _check(reckoning: Reckoning, taken: Amounts, loom: LoomPlan) -> None:
     spec, problems = reckoning.spec, reckoning.problems
     check_width(spec, taken.warp, taken.sett, problems)
     check_counterbalance(loom, taken.draft, problems)
+    check_layer_take_up(spec, taken, reckoning.rates, problems)
     check_cloth(spec, taken.draft, taken.warp, taken.weft, taken.cloth, taken.layered, problems)
 
 

@@ -9,6 +9,7 @@ from cards.spec.fibre_notation import Fibre
 from cards.spec.findings import Finding, Level, Place
 from cards.spec.layer_models import DoubleWeave
 from cards.spec.layer_notation import JoinText, WeaveText
+from cards.spec.measured_models import Measured
 from cards.spec.models import (
     Allowances,
     Cloth,
@@ -55,6 +56,7 @@ __all__ = [
     "Label",
     "Level",
     "Loom",
+    "Measured",
     "NotationError",
     "Pace",
     "Paper",

@@ -3,8 +3,6 @@
 import numpy as np
 import pytest
 
-from cards.calculation.sett import USES
-from cards.spec import USES as WRITTEN
 from tests.project.worked import codes, outcome_of, project_of
 
 # 8/2 cotton: 26 to the inch plain, and 34 to 35 in a 2/2 twill (medievaltextiles.org, ash page).
@@ -19,10 +17,6 @@ IN = 25.4
 
 def layers_of(**changes):
     return project_of(**changes).sett_advice.layers
-
-
-def test_every_use_that_may_be_written_is_known():
-    assert set(WRITTEN) == set(USES)
 
 
 def test_plain_cloth():
@@ -93,6 +87,16 @@ def test_each_layer_has_its_own_yarn():
     )  # fmt: skip
     # Diameters go by the root of the count.
     assert layers[1].ends.diameter == pytest.approx(2 * layers[0].ends.diameter)
+
+
+def test_layers_of_two_to_one_have_setts_of_their_own():
+    built = {
+        "layers": "2", "join": "none", "ratio": "2:1", "warps": "natural", "wefts": "natural",
+    }  # fmt: skip
+    top, under = layers_of(draft={"double_weave": built}, sett="20 per in", picks="20 per in")
+    assert top.ends.density * IN == pytest.approx(20)
+    assert under.ends.density * IN == pytest.approx(10)
+    assert top.ends.share == pytest.approx(2 * under.ends.share)
 
 
 def found(**changes):

@@ -81,6 +81,10 @@ def test_the_good_spec_fits_the_schema(good):
         (("cloth", "fringe", "lenght"), "4 cm"),
         (("conventions",), "swedish"),
         (("loomfolio",), 2),
+        (("yarns", "slate", "fibre"), "cotton, linen"),
+        (("yarns", "slate", "fibre"), {"cotton": "60 %", "lynen": "40 %"}),
+        (("yarns", "slate", "size"), {"system": "grain", "count": 8}),
+        (("cloth", "use"), "tea"),
     ],
 )
 def test_what_the_schema_refuses(good, path, value):
@@ -91,6 +95,28 @@ def test_what_the_schema_refuses(good, path, value):
         inner = inner[step]
     inner[path[-1]] = value
     assert faults(data, schema, schema)
+
+
+@pytest.mark.parametrize(
+    ("path", "value"),
+    [
+        (("yarns", "slate", "fibre"), "silk"),
+        (("yarns", "slate", "fibre"), {"cotton": "60 %", "linen": "40 %"}),
+        (("yarns", "slate", "size"), {"system": "grain/20 yd", "count": 8}),
+        (("yarns", "slate", "size"), "Ne 40 + 20"),
+        (("yarns", "slate", "wraps"), "14 per cm"),
+        (("yarns", "slate", "ashenhurst"), 0.9),
+        (("cloth", "use"), "table linen"),
+    ],
+)
+def test_what_the_schema_lets_pass(good, path, value):
+    schema = spec_schema()
+    data = json.loads(json.dumps(good))
+    inner = data
+    for step in path[:-1]:
+        inner = inner[step]
+    inner[path[-1]] = value
+    assert faults(data, schema, schema) == []
 
 
 def test_the_schema_has_every_key_and_describes_it():
