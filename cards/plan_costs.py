@@ -7,7 +7,7 @@ from typing import Any
 from cards.calculation.bill import Sum
 from cards.calculation.bobbins import bobbins
 from cards.calculation.workings import Known
-from cards.project.model import MostOf, Project
+from cards.project.model import MostOf, Project, ProjectYarn
 
 Data = dict[str, Any]
 
@@ -57,6 +57,20 @@ def _pace(pace: Known) -> Data:
     }
 
 
+def weft_lengths(project: Project) -> list[tuple[ProjectYarn, float]]:
+    """Return the mm of weft of every yarn that is woven, in pieces of all kinds."""
+    lengths = {
+        yarn.key: sum(
+            share.need.length
+            for kind in project.kinds
+            for share in kind.weft.by_yarn
+            if share.yarn.key == yarn.key
+        )
+        for yarn in project.yarns
+    }
+    return [(yarn, lengths[yarn.key]) for yarn in project.yarns if lengths[yarn.key]]
+
+
 def bobbins_data(project: Project) -> Data:
     """Return what a bobbin holds, and how many each weft yarn fills."""
     bobbin = project.bobbin
@@ -65,8 +79,8 @@ def bobbins_data(project: Project) -> Data:
         "length_mm": bobbin.length,
         "origin": bobbin.origin,
         "by_yarn": [
-            {"yarn": each.yarn.key, "bobbins": bobbins(each.need.length, each.yarn.tex, bobbin)}
-            for each in project.weft.by_yarn
+            {"yarn": yarn.key, "bobbins": bobbins(length, yarn.tex, bobbin)}
+            for yarn, length in weft_lengths(project)
         ],
     }
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from cards.calculation.rounding import warp_length_up
-from cards.calculation.workings import Known, Workings
+from cards.calculation.workings import Inputs, Known, Workings
 from cards.units import Units
 
 
@@ -194,28 +194,36 @@ class Needed:
 
 
 def warp_needed(
-    used: float, pieces: int, fringes: float, loom: LoomLengths, work: Workings
+    used: float,
+    pieces: int,
+    fringes: float,
+    loom: LoomLengths,
+    work: Workings,
+    others: float = 0.0,
 ) -> Needed:
-    """Return the mm of warp that pieces, fringes and loom need; `used` is for one piece."""
+    """Return the mm of warp that pieces, fringes and loom need; `used` is for one piece.
+
+    `others` is what pieces of other kinds on the same warp take, with their fringes and gaps.
+    """
     gap = work.known("gap between pieces", loom.gap, "mm")
     header = work.known("header", loom.header, "mm")
     sample = work.known("sample", loom.sample, "mm")
     waste = work.known("loom waste", loom.waste, "mm")
-    bare = work.worked(
-        "warp before the margin",
-        "pieces × warp used + fringes + (pieces − 1) × gap + header + sample + waste",
-        (
-            ("pieces", pieces, "pieces"),
-            ("warp used", used, "mm"),
-            ("fringes", fringes, "mm"),
-            ("gap", gap, "mm"),
-            ("header", header, "mm"),
-            ("sample", sample, "mm"),
-            ("waste", waste, "mm"),
-        ),
-        pieces * used + fringes + (pieces - 1) * gap + header + sample + waste,
-        "mm",
+    inputs: Inputs = (
+        ("pieces", pieces, "pieces"),
+        ("warp used", used, "mm"),
+        ("fringes", fringes, "mm"),
+        ("gap", gap, "mm"),
+        ("header", header, "mm"),
+        ("sample", sample, "mm"),
+        ("waste", waste, "mm"),
     )
+    formula = "pieces × warp used + fringes + (pieces − 1) × gap + header + sample + waste"
+    if others:
+        inputs = (*inputs, ("warp of the other pieces", others, "mm"))
+        formula += " + warp of the other pieces"
+    raw = pieces * used + fringes + (pieces - 1) * gap + header + sample + waste + others
+    bare = work.worked("warp before the margin", formula, inputs, raw, "mm")
     return Needed(bare, _margin(bare, loom, work))
 
 

@@ -158,6 +158,8 @@ def _less(
     fits: Callable[[Spec], bool],
 ) -> str:
     pieces, mend_beam = spec.cloth.pieces, "or mend loom.longest_warp"
+    if len(spec.pieces) > 1:
+        return f"weave some of the pieces on a second warp, {mend_beam}"
     number = _pieces_that_fit(spec, warp, most, again, fits)
     if number:
         warps = warps_for(pieces, number)

@@ -32,9 +32,13 @@ def settle_layers(
     rates: Rates,
     work: Workings,
     problems: Problems,
+    on: int | None = None,
 ) -> tuple[Ends, LayeredPiece]:
-    """Return the ends of all layers, and the draft that was built with them."""
-    wanted = _ends_wanted(spec, plan, sett, rates, work, problems)
+    """Return the ends of all layers, and the draft that was built with them.
+
+    They are `on` so many where other pieces have settled that.
+    """
+    wanted = on or _ends_wanted(spec, plan, sett, rates, work, problems)
     orders = [
         weft_of(spec, each, number, problems)
         if each.section.weft is not None

@@ -297,8 +297,11 @@ class Project:
     """The whole project, ready for any card.
 
     `chosen` says in words what was chosen where a layered draft was built. `reed` is dents per mm;
-    `sleying` and `in_reed` are None without one. `bobbin` is what one holds. `asked` is the size
-    that was to be the most, None where all sizes were written.
+    `sleying` and `in_reed` are None without one. Where pieces on the warp are not alike, `weft` and
+    `draft` are those of the first kind, which is called `piece`, and `further` has the other kinds:
+    the same project with weft and draft of their own. `totals`, `hours` and `bill` are always those
+    of all. `bobbin` is what one holds. `asked` is the size that was to be the most, None where all
+    sizes were written.
     """
 
     info: ProjectInfo
@@ -326,6 +329,8 @@ class Project:
     chosen: tuple[str, ...] = ()
     in_reed: InReed | None = None
     loom_width: float | None = None
+    piece: str = ""
+    further: tuple[Project, ...] = ()
 
     def yarn(self, key: str) -> ProjectYarn:
         """Return the yarn of that key in the spec."""
@@ -335,6 +340,16 @@ class Project:
     def most(self) -> tuple[MostOf, ...]:
         """The most that length, width and pieces could each be; it takes a while the first time."""
         return self.sizes.most if self.sizes is not None else ()
+
+    @property
+    def kinds(self) -> tuple[Project, ...]:
+        """The project once for each kind of piece, itself first."""
+        return (self, *self.further)
+
+    @property
+    def pieces(self) -> int:
+        """Pieces of all kinds on the warp."""
+        return sum(kind.weft.pieces for kind in self.kinds)
 
     @property
     def cost(self) -> Decimal | None:

@@ -81,7 +81,8 @@ def loom_lengths_of(spec: Spec, units: Units) -> LoomLengths:
     """Return header, sample, waste, margin and gap between pieces."""
     own = spec.allowances
     gap = _known(spec.cloth.gap, table.LENGTHS["gap"].chosen(units))
-    if spec.cloth.gap is None and (spec.cloth.fringe is None or spec.cloth.pieces == 1):
+    alone = spec.cloth.pieces == 1 and len(spec.pieces) < 2
+    if spec.cloth.gap is None and (spec.cloth.fringe is None or alone):
         gap = Known(0.0, "assumed", "no gap is left between pieces without fringe")
     return LoomLengths(
         header=_known(own.header, table.LENGTHS["header"].chosen(units)),
@@ -106,12 +107,12 @@ def pace_of(spec: Spec) -> Pace:
     )
 
 
-def hours_taken(spec: Spec, warp: Warp, weft: Weft, work: Workings) -> Hours:
+def hours_taken(spec: Spec, warp: Warp, wefts: tuple[Weft, ...], work: Workings) -> Hours:
     """Return the hours of a project; what is done already of the warp takes none."""
     return hours_of(
         0 if warp.state else warp.wound,
         0 if warp.state == "on the loom" else warp.ends,
-        weft.picks + weft.sample_picks,
+        sum(weft.picks + weft.sample_picks for weft in wefts),
         pace_of(spec),
         work,
     )

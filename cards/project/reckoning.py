@@ -7,14 +7,14 @@ without it.
 
 from __future__ import annotations
 
-from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from cards.calculation.rounding import whole_up
 from cards.calculation.sley import Sleying
 from cards.calculation.warp import (
+    Needed,
     PieceLengths,
     Rates,
     finished_width,
@@ -42,13 +42,12 @@ from cards.project.model import (
     Weft,
     WovenSection,
 )
-from cards.project.problems import Problems, Stopped
+from cards.project.problems import Problems
 from cards.project.rates import fringe_of, loom_lengths_of, rates_of, yarn_allowances_of
-from cards.project.shares import totals_of, warp_shares, weft_shares
+from cards.project.shares import warp_shares, weft_shares
 from cards.project.shuttles import built_shuttles, written_shuttles
 from cards.project.sleying import in_reed_of, sleying_of, widths_of
-from cards.project.ties import Ties
-from cards.project.treadles import settle_treadles
+from cards.project.ties import Sections, Ties
 from cards.project.weaving import Piece, plan_piece, weave_piece
 from cards.project.yarns import project_yarns
 from cards.spec import Spec
@@ -60,10 +59,26 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
+class Woven:
+    """A piece as it is woven, before its yarn is reckoned; `sections` are as they are written.
+
+    `used` is the warp in mm of one piece, `fringe` that of one of its fringes.
+    """
+
+    layered: LayeredPlan | None
+    built: LayeredPiece | None
+    sett: Sett
+    ends: Ends
+    sections: Sections
+    used: float
+    fringe: float
+
+
+@dataclass(frozen=True, slots=True)
 class Amounts:
     """Warp, weft and yarn of a spec, with the draft and the cloth from which they came.
 
-    `sections` are as they are written, `pressed` as they are woven on the loom with its `ties`.
+    `pressed` are the sections as they are woven on the loom with its `ties`.
     """
 
     yarns: tuple[ProjectYarn, ...]
@@ -72,7 +87,7 @@ class Amounts:
     warp: Warp
     weft: Weft
     totals: tuple[Totals, ...]
-    pressed: tuple[WovenSection, ...]
+    pressed: Sections
     ties: Ties
     draft: Draft
     cloth: Cloth
@@ -82,17 +97,8 @@ class Amounts:
     built: LayeredPiece | None
 
 
-def tried(spec: Spec, problems: Problems) -> Amounts | None:
-    """Return what a changed spec would take, None where nothing comes of it; nobody is told why."""
-    reckoning = Reckoning(spec, problems.apart())
-    with suppress(Stopped):
-        amounts = reckoning.amounts()
-        return None if reckoning.problems.has_errors else amounts
-    return None
-
-
 class Reckoning:
-    """The half-done sums: what later steps need of earlier ones."""
+    """The half-done sums of one kind of piece: what later steps need of earlier ones."""
 
     def __init__(self, spec: Spec, problems: Problems) -> None:
         self.spec = spec
@@ -102,40 +108,68 @@ class Reckoning:
         self.rates: Rates = rates_of(spec)
         self.extra = yarn_allowances_of(spec)
         self.lengths = loom_lengths_of(spec, self.units)
-        self.fringe = 0.0
         self.warp: Warp | None = None
+        self.needed: Needed | None = None
 
-    def amounts(self) -> Amounts:
-        """Reckon everything; raises Stopped at the first thing that makes the rest impossible."""
+    def weave(self, ends: Ends | None = None) -> Woven:
+        """Return one piece woven, on the `ends` of a warp that other pieces share, or on its own.
+
+        Raises Stopped at the first thing that makes the rest impossible, as all that follow do.
+        """
         spec, work, problems = self.spec, self.work, self.problems
-        yarns = project_yarns(spec, problems)
         check_allowances(self.rates, problems)
         layered = self._layered()
         lengths = self._piece()
         sett = self._sett(lengths, layered)
         piece = plan_piece(spec, lengths.weave_to, sett, self.rates, layered, work, problems)
-        ends, built = self._ends(layered, piece, sett)
+        settled, built = self._ends(layered, piece, sett, ends)
         sections = self._sections(layered, piece, built)
-        check_size(ends.number, sum(section.picks for section in sections), problems)
-        threading = tuple(ends.threading.values())
-        tie_up = spec.draft.tie_up or {}
-        pressed, ties = settle_treadles(spec, sections, tie_up, threading, problems)
-        draft = self._draft(threading, sections, pressed)
-        cloth = self._cloth(layered, built, sections, draft)
+        check_size(settled.number, sum(section.picks for section in sections), problems)
+        used = self._used(lengths, sections)
+        fringe = fringe_of(spec, self.units)
+        raw = fringe_on_loom(fringe, self.rates, work) if fringe is not None else 0.0
+        return Woven(layered, built, sett, settled, sections, used, raw)
+
+    def amounts(self, woven: Woven, pressed: Sections, ties: Ties, more: float = 0.0) -> Amounts:
+        """Return what pieces take, without totals; `more` mm of warp are for pieces of other kinds.
+
+        `pressed` are the sections of `woven` as they are woven on the loom with its `ties`.
+        """
+        spec, work, problems = self.spec, self.work, self.problems
+        yarns = project_yarns(spec, problems)
+        ends, sett = woven.ends, woven.sett
+        draft, cloth = self._woven_cloth(woven, pressed)
         # Only now is it known where the cloth is folded.
         reed = in_reed_of(spec, sett, cloth, problems)
         sleying = sleying_of(spec, sett, ends.number, reed, work, problems)
         width = widths_of(spec, sett, ends.number, sleying, work)
-        length = self._length(lengths, sections)
-        widths = layered.widths if layered else written_widths(spec)
+        length = self._length(woven, more)
+        widths = self._widths(woven)
         self.warp = warp = self._warp(yarns, ends, width, widths, length)
-        weft = self._weft(yarns, sections, sett, width[0])
-        wound = () if warp.state else warp.by_yarn
-        totals = totals_of(yarns, wound, weft.by_yarn, self.extra, work)
+        weft = self._weft(yarns, woven, width[0], self.lengths.sample.value)
         return Amounts(
-            yarns, sett, ends, warp, weft, totals, pressed, ties, draft, cloth, reed, sleying,
-            layered, built,
+            yarns, sett, ends, warp, weft, (), pressed, ties, draft, cloth, reed, sleying,
+            woven.layered, woven.built,
         )  # fmt: skip
+
+    def amounts_on(self, first: Amounts, woven: Woven, pressed: Sections) -> Amounts:
+        """Return what pieces of another kind take, on the warp that the `first` kind has."""
+        draft, cloth = self._woven_cloth(woven, pressed)
+        own = finished_width(first.warp.width_in_reed, self.rates) * float(self._widths(woven))
+        self.warp = warp = replace(first.warp, finished_width=own, widths=self._widths(woven))
+        weft = self._weft(first.yarns, woven, warp.width_in_reed, 0.0)
+        return replace(
+            first, sett=woven.sett, warp=warp, weft=weft, pressed=pressed, draft=draft,
+            cloth=cloth, layered=woven.layered, built=woven.built,
+        )  # fmt: skip
+
+    def _woven_cloth(self, woven: Woven, pressed: Sections) -> tuple[Draft, Cloth]:
+        threading = tuple(woven.ends.threading.values())
+        draft = self._draft(threading, woven.sections, pressed)
+        return draft, self._cloth(woven.layered, woven.built, woven.sections, draft)
+
+    def _widths(self, woven: Woven) -> Fraction:
+        return woven.layered.widths if woven.layered else written_widths(self.spec)
 
     def _cloth(
         self,
@@ -163,14 +197,16 @@ class Reckoning:
         return layered_plan(self.spec, self.spec.draft.double_weave, self.problems)
 
     def _ends(
-        self, layered: LayeredPlan | None, piece: Piece, sett: Sett
+        self, layered: LayeredPlan | None, piece: Piece, sett: Sett, on: Ends | None
     ) -> tuple[Ends, LayeredPiece | None]:
+        """Return the ends of the warp, and the draft that was built with them if it was."""
         spec, rates, work, problems = self.spec, self.rates, self.work, self.problems
         if layered is not None:
             from cards.project.layered_weaving import settle_layers  # noqa: PLC0415
 
-            return settle_layers(spec, layered, piece, sett, rates, work, problems)
-        return settle_ends(spec, sett, rates, work, problems), None
+            number = on.number if on is not None else None
+            return settle_layers(spec, layered, piece, sett, rates, work, problems, number)
+        return on or settle_ends(spec, sett, rates, work, problems), None
 
     def _sections(
         self, layered: LayeredPlan | None, piece: Piece, built: LayeredPiece | None
@@ -228,31 +264,33 @@ class Reckoning:
             )
         return sett
 
-    def _length(self, piece: PieceLengths, sections: tuple[WovenSection, ...]) -> float:
-        """Return the warp length: given, or what the pieces as they are really woven need."""
-        spec, work = self.spec, self.work
+    def _used(self, piece: PieceLengths, sections: Sections) -> float:
+        """Return the warp in mm that one piece takes as it is really woven."""
         woven = sum(section.length for section in sections)
         # Sections may come out longer than the piece; the warp must hold what is woven.
-        used = piece.warp_used
-        if woven > piece.weave_to * (1 + 1e-12):
-            used = work.worked(
-                "warp used, one piece, as its sections are woven",
-                "warp used × length of the sections ÷ weave to",
-                (
-                    ("warp used", piece.warp_used, "mm"),
-                    ("length of the sections", woven, "mm"),
-                    ("weave to", piece.weave_to, "mm"),
-                ),
-                piece.warp_used * woven / piece.weave_to,
-                "mm",
-            )
+        if woven <= piece.weave_to * (1 + 1e-12):
+            return piece.warp_used
+        return self.work.worked(
+            "warp used, one piece, as its sections are woven",
+            "warp used × length of the sections ÷ weave to",
+            (
+                ("warp used", piece.warp_used, "mm"),
+                ("length of the sections", woven, "mm"),
+                ("weave to", piece.weave_to, "mm"),
+            ),
+            piece.warp_used * woven / piece.weave_to,
+            "mm",
+        )
+
+    def _length(self, woven: Woven, more: float) -> float:
+        """Return the warp length: given, or what all pieces need."""
+        spec, work, pieces = self.spec, self.work, self.spec.cloth.pieces
         fringe = fringe_of(spec, self.units)
         fringes = 0.0
         if fringe is not None:
-            raw = self.fringe = fringe_on_loom(fringe, self.rates, work)
             waste = self.lengths.waste.value
-            fringes = fringes_in_warp(raw, spec.cloth.pieces, fringe, waste, work)
-        needed = warp_needed(used, spec.cloth.pieces, fringes, self.lengths, work)
+            fringes = fringes_in_warp(woven.fringe, pieces, fringe, waste, work)
+        self.needed = needed = warp_needed(woven.used, pieces, fringes, self.lengths, work, more)
         given = spec.given.warp_length
         if given is None:
             return warp_length(needed, self.units, work)
@@ -289,13 +327,10 @@ class Reckoning:
         )
 
     def _weft(
-        self,
-        yarns: tuple[ProjectYarn, ...],
-        sections: tuple[WovenSection, ...],
-        sett: Sett,
-        width: float,
+        self, yarns: tuple[ProjectYarn, ...], woven: Woven, width: float, sample: float
     ) -> Weft:
-        pieces = self.spec.cloth.pieces
+        """Return the weft of pieces `width` mm wide in the reed, and of a `sample` mm long."""
+        pieces, sections = self.spec.cloth.pieces, woven.sections
         each = sum(section.picks for section in sections)
         self.work.worked(
             "picks",
@@ -304,37 +339,40 @@ class Reckoning:
             pieces * each,
             "picks",
         )
-        sample = self.lengths.sample.value
-        raw = sample * sett.picks_total
-        sampled = int(
+        sampled = self._sampled(sample, woven.sett.picks_total) if sample else 0
+        shares = weft_shares(yarns, sections, pieces, sampled, width, self.extra, self.work)
+        given = self.spec.given.picks is not None
+        around = self._around(woven.fringe)
+        return Weft(pieces, each, sections, shares, sampled, given, around)
+
+    def _sampled(self, sample: float, density: float) -> int:
+        raw = sample * density
+        return int(
             self.work.worked(
                 "picks of the sample",
                 "sample × picks on the loom",
-                (("sample", sample, "mm"), ("picks on the loom", sett.picks_total, "per mm")),
+                (("sample", sample, "mm"), ("picks on the loom", density, "per mm")),
                 raw,
                 "picks",
                 rounded=whole_up(raw),
             )
         )
-        shares = weft_shares(yarns, sections, pieces, sampled, width, self.extra, self.work)
-        given = self.spec.given.picks is not None
-        return Weft(pieces, each, sections, shares, sampled, given, self._around())
 
-    def _around(self) -> Around:
+    def _around(self, fringe: float) -> Around:
         lengths = self.lengths
         return Around(
             header=lengths.header.value,
             sample=lengths.sample.value,
             hem=on_loom(self.spec.cloth.hem or 0.0, self.rates),
-            fringe=self.fringe,
+            fringe=fringe,
             gap=lengths.gap.value,
         )
 
     def _draft(
         self,
         threading: tuple[int, ...],
-        sections: tuple[WovenSection, ...],
-        pressed: tuple[WovenSection, ...],
+        sections: Sections,
+        pressed: Sections,
     ) -> Draft:
         """Return the draft of sections as they are written, with what is pressed on the loom."""
         tie_up = self.spec.draft.tie_up or {}

@@ -14,10 +14,11 @@ from cards.project.counterbalance_checks import check_counterbalance
 from cards.project.fit import check_fit
 from cards.project.look_treadles import with_look_treadles
 from cards.project.loom_plan import loom_plan
-from cards.project.model import Outcome, Project, Warp
+from cards.project.model import LoomPlan, Outcome, Project, Warp, Weft
+from cards.project.pieces import first_kind, reckon, tried
 from cards.project.problems import Problems, Stopped
 from cards.project.rates import bobbin_of, hours_taken, winding_of
-from cards.project.reckoning import Amounts, Reckoning, tried
+from cards.project.reckoning import Amounts, Reckoning
 from cards.spec import Reading, Spec
 
 
@@ -30,10 +31,10 @@ def work_out(reading: Reading) -> Outcome:
     # What was found in reading may make nonsense of the working-out, so it is done only without.
     if any(finding.level == "error" for finding in reading.findings):
         return Outcome(reading.findings)
-    reckoning = Reckoning(spec, problems)
+    reckoning = first_kind(spec, problems)
     project: Project | None = None
     with suppress(Stopped):
-        project = _project(reckoning)
+        project = _project(spec, reckoning)
     findings = sorted(
         (*reading.findings, *problems.findings),
         key=lambda each: (each.place.line, each.place.column),
@@ -41,18 +42,16 @@ def work_out(reading: Reading) -> Outcome:
     return Outcome(tuple(findings), project, reckoning.warp)
 
 
-def _project(reckoning: Reckoning) -> Project:
+def _project(spec: Spec, reckoning: Reckoning) -> Project:
     """Return the whole project; raises Stopped where something makes it impossible."""
-    spec, problems = reckoning.spec, reckoning.problems
-    taken = reckoning.amounts()
-    check_width(spec, taken.warp, taken.sett, problems)
+    reckoned = reckon(spec, reckoning)
+    taken = reckoned.taken
     loom = loom_plan(spec.loom, taken.draft, taken.ties)
     loom = with_look_treadles(loom, taken.cloth, taken.draft.threading)
-    check_counterbalance(loom, taken.draft, problems)
-    heddles = _heddles(reckoning, taken)
-    check_cloth(spec, taken.draft, taken.warp, taken.weft, taken.cloth, taken.layered, problems)
-    hours = hours_taken(spec, taken.warp, taken.weft, reckoning.work)
-    return Project(
+    heddles = _heddles(spec, reckoning, taken)
+    wefts = (taken.weft, *(each.weft for _, each in reckoned.further))
+    hours = hours_taken(spec, taken.warp, wefts, reckoning.work)
+    project = Project(
         info=spec.project,
         units=spec.units,
         conventions=spec.conventions,
@@ -60,7 +59,7 @@ def _project(reckoning: Reckoning) -> Project:
         yarns=taken.yarns,
         sett=taken.sett,
         warp=taken.warp,
-        weft=replace(taken.weft, sections=taken.pressed),
+        weft=_weft(taken),
         draft=taken.draft,
         loom=loom,
         heddle_plan=heddles,
@@ -76,12 +75,47 @@ def _project(reckoning: Reckoning) -> Project:
         hours=hours,
         bill=bill_of(spec, taken.totals, hours),
         bobbin=bobbin_of(spec),
+        piece=spec.pieces[0].piece if spec.pieces else "",
+    )
+    _check(reckoning, taken, loom)
+    further = tuple(
+        _further(project, piece.piece, *kind)
+        for piece, kind in zip(spec.pieces[1:], reckoned.further, strict=True)
+    )
+    return replace(project, further=further)
+
+
+def _further(first: Project, name: str, reckoning: Reckoning, taken: Amounts) -> Project:
+    """Return the project of a further kind of piece on the warp of the `first` one."""
+    _check(reckoning, taken, first.loom)
+    return replace(
+        first,
+        sett=taken.sett,
+        warp=taken.warp,
+        weft=_weft(taken),
+        draft=taken.draft,
+        steps=tuple(reckoning.work.steps),
+        cloth=taken.cloth,
+        chosen=taken.built.chosen if taken.built else (),
+        piece=name,
     )
 
 
-def _heddles(reckoning: Reckoning, taken: Amounts) -> HeddlePlan:
+def _weft(taken: Amounts) -> Weft:
+    return replace(taken.weft, sections=taken.pressed)
+
+
+def _check(reckoning: Reckoning, taken: Amounts, loom: LoomPlan) -> None:
+    """Record what is wrong with one kind of piece."""
+    spec, problems = reckoning.spec, reckoning.problems
+    check_width(spec, taken.warp, taken.sett, problems)
+    check_counterbalance(loom, taken.draft, problems)
+    check_cloth(spec, taken.draft, taken.warp, taken.weft, taken.cloth, taken.layered, problems)
+
+
+def _heddles(spec: Spec, reckoning: Reckoning, taken: Amounts) -> HeddlePlan:
     """Return the heddles of the loom, with what does not fit on it among the findings."""
-    spec, problems, warp = reckoning.spec, reckoning.problems, taken.warp
+    problems, warp = reckoning.problems, taken.warp
     heddles = heddle_plan(
         taken.draft.threading, spec.loom.shafts, warp.first_end, spec.loom.heddles
     )

@@ -11,6 +11,7 @@ from cards.spec.draft_checks import check_draft
 from cards.spec.findings import Finding
 from cards.spec.loom_checks import check_further_looms, check_loom
 from cards.spec.parts import Parts
+from cards.spec.piece_checks import check_pieces
 from cards.spec.places import Step
 from cards.spec.quoting import shortened
 from cards.spec.sley_checks import check_sley
@@ -31,6 +32,7 @@ def check(parts: Parts) -> list[Finding]:
         check_loom(parts, parts.loom, "loom")
     check_further_looms(parts)
     _check_sections(parts)
+    check_pieces(parts)
     _check_paper(parts)
     check_sley(parts)
     check_draft(parts)
@@ -67,6 +69,8 @@ def _check_orders(parts: Parts) -> None:
     _check_order(parts, parts.weft_order, "weft_order")
     for position, section in enumerate(parts.weave):
         _check_order(parts, section.weft, "weave", position, "weft")
+    for number, piece in enumerate(parts.pieces):
+        _check_order(parts, piece.weft_order, "pieces", number, "weft_order")
     if parts.selvedges is not None and parts.selvedges.yarn is not None:
         _check_yarn(parts, parts.selvedges.yarn, 0, "selvedges", "yarn")
 
@@ -88,8 +92,9 @@ def _check_yarn(parts: Parts, name: str, offset: int, *path: Step) -> None:
 
 
 def _check_sections(parts: Parts) -> None:
-    filling = None
+    filling: dict[tuple[Step, ...], str] = {}
     for position, section in enumerate(parts.weave):
+        piece = parts.where(("weave", position))[:-1]
         lengths = [
             key for key in ("length", "picks", "repeats") if getattr(section, key) is not None
         ]
@@ -100,12 +105,12 @@ def _check_sections(parts: Parts) -> None:
             mend = "keep one of them"
             parts.tell_key("error", "two-lengths", message, mend, "weave", position, lengths[1])
         if section.length == "fill":
-            if filling is not None:
-                names = f"'{shortened(filling)}' and '{shortened(section.section)}'"
+            if piece in filling:
+                names = f"'{shortened(filling[piece])}' and '{shortened(section.section)}'"
                 message = f"sections {names} both fill the piece"
                 mend = "give one of them a length, picks or repeats"
                 parts.tell("error", "two-fills", message, mend, "weave", position, "length")
-            filling = filling or section.section
+            filling.setdefault(piece, section.section)
 
 
 def _check_paper(parts: Parts) -> None:

@@ -124,7 +124,7 @@ def _check_yarns(parts: Parts, names: tuple[str, ...] | None, path: Path) -> Non
     for place, name in enumerate(names or ()):
         if known and name not in known:
             message = f"there is no yarn '{shortened(name)}'"
-            listed = parts.places.has(*path, place)
+            listed = parts.places.has(*parts.where((*path, place)))
             where = (*path, place) if listed else path
             parts.tell("error", "unknown-yarn", message, suggestion(name, known), *where)
 

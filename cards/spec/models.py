@@ -266,6 +266,28 @@ class Section(SpecModel):
     note: kind.Note | None = Field(None, description="Printed beside the section")
 
 
+class PieceAllowances(SpecModel):
+    """What is lost of one kind of piece, where that is not what the others lose."""
+
+    take_up: kind.Percent | None = Field(None, description="Warp lost by bending round the weft")
+    relaxation: kind.Percent | None = Field(None, description="From under tension to relaxed")
+    draw_in: kind.Percent | None = Field(None, description="From the reed to the relaxed cloth")
+    shrinkage: Shrinkage | None = Field(None, description="Lost in wet finishing")
+
+
+class PieceKind(SpecModel):
+    """Pieces that are not as the others on the warp: what is left out is as in the spec."""
+
+    piece: kind.Name = Field(description="What it is called")
+    number: kind.Pieces = Field(1, description="How many of them")
+    length: kind.ClothLength | None = Field(None, description="Finished length of one")
+    hem: kind.LengthOrNothing | None = Field(None, description="At each end")
+    picks: kind.Density | None = Field(None, description="Picks to a length, of one layer")
+    allowances: PieceAllowances | None = Field(None, description="Where they differ")
+    weft_order: kind.Order | None = Field(None, description="Picks and yarns, first pick first")
+    weave: list[Section] = Field([], description="Its sections, instead of those of the spec")
+
+
 class Warping(SpecModel):
     """How the warp is wound."""
 
@@ -312,6 +334,9 @@ class Spec(SpecModel):
     selvedges: Selvedges = Field(Selvedges.model_construct(), description="Ends added at the edges")
     sley: Sley = Field(Sley.model_construct(), description="How the ends lie in the reed")
     weave: list[Section] = Field([], description="The sections of one piece, in weaving order")
+    pieces: list[PieceKind] = Field(
+        [], description="Kinds of pieces on one warp that are not alike, in weaving order"
+    )
     warping: Warping = Field(Warping.model_construct(), description="How the warp is wound")
     conventions: Conventions = Field(
         Conventions.model_construct(), description="How drafts are drawn: a tradition, or a mapping"

@@ -10,7 +10,17 @@ from dataclasses import dataclass, field
 
 from cards.sequence import Sequence
 from cards.spec.findings import Finding, Level
-from cards.spec.models import Cloth, Draft, Loom, Paper, Section, Selvedges, Spec, Yarn
+from cards.spec.models import (
+    Cloth,
+    Draft,
+    Loom,
+    Paper,
+    PieceKind,
+    Section,
+    Selvedges,
+    Spec,
+    Yarn,
+)
 from cards.spec.places import Places, Step
 from cards.spec.sley_models import Sley
 
@@ -20,7 +30,11 @@ _MOST_TOLD = 200
 
 @dataclass(slots=True)
 class Parts:
-    """The parts of a spec that checks look at, None where a part could not be read."""
+    """The parts of a spec that checks look at, None where a part could not be read.
+
+    `weave` has the sections of all kinds of pieces, which checks name by `("weave", position)`;
+    `weave_paths` is where each of them really stands.
+    """
 
     places: Places
     yarns: dict[str, Yarn] | None = None
@@ -34,6 +48,8 @@ class Parts:
     expected_pieces: str | None = None
     expected_layers: int | None = None
     weave: list[Section] = field(default_factory=list)
+    weave_paths: list[Path] = field(default_factory=list)
+    pieces: list[PieceKind] = field(default_factory=list)
     looms: list[Loom] = field(default_factory=list)
     sley: Sley | None = None
     broken: frozenset[Path] = frozenset()
@@ -42,6 +58,7 @@ class Parts:
     @classmethod
     def of(cls, spec: Spec, places: Places, broken: frozenset[Path] = frozenset()) -> Parts:
         """Take a spec apart; in one that was read in part, missing fields are None."""
+        weave, paths = _sections(spec)
         return cls(
             places,
             spec.yarns,
@@ -54,14 +71,25 @@ class Parts:
             spec.cloth,
             getattr(spec.expect, "pieces", None),
             getattr(spec.expect, "layers", None),
-            spec.weave or [],
+            weave,
+            paths,
+            spec.pieces or [],
             spec.looms or [],
             spec.sley,
             broken,
         )
 
+    def where(self, path: Path) -> Path:
+        """Return where a path really leads: sections may be those of a kind of piece."""
+        if path[:1] != ("weave",) or len(path) < 2 or not isinstance(path[1], int):
+            return path
+        if path[1] >= len(self.weave_paths):
+            return path
+        return (*self.weave_paths[path[1]], *path[2:])
+
     def sound(self, *path: Step) -> bool:
         """Whether nothing at or under `path`, nor anything that it stands in, was refused."""
+        path = self.where(path)
         return not any(
             each[: len(path)] == path or path[: len(each)] == each for each in self.broken
         )
@@ -72,9 +100,29 @@ class Parts:
         """Note a finding at a value of the spec."""
         if len(self.findings) >= _MOST_TOLD:
             return
-        place = self.places.of(*path, offset=offset)
+        place = self.places.of(*self.where(path), offset=offset)
         self.findings.append(Finding(level, code, message, mend, place))
 
     def tell_key(self, level: Level, code: str, message: str, mend: str, *path: Step) -> None:
         """Note a finding at a key of the spec."""
-        self.findings.append(Finding(level, code, message, mend, self.places.key(*path)))
+        self.findings.append(
+            Finding(level, code, message, mend, self.places.key(*self.where(path)))
+        )
+
+
+def _sections(spec: Spec) -> tuple[list[Section], list[Path]]:
+    """Return the sections of the spec and of its kinds of pieces, and where they stand.
+
+    Those of the spec are left out where every kind of piece has its own.
+    """
+    pieces = spec.pieces or []
+    own: list[Section] = [] if pieces and all(each.weave for each in pieces) else spec.weave or []
+    found: list[tuple[Section, Path]] = [
+        (section, ("weave", place)) for place, section in enumerate(own)
+    ]
+    for number, piece in enumerate(pieces):
+        found += [
+            (section, ("pieces", number, "weave", place))
+            for place, section in enumerate(piece.weave or [])
+        ]
+    return [section for section, _ in found], [path for _, path in found]
