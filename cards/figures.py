@@ -12,7 +12,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from cards import units
-from cards.calculation.rounding import whole_up
+from cards.calculation.rounding import whole_down, whole_up
 from cards.units import Units
 
 INCH = float(units.INCH)
@@ -125,6 +125,17 @@ class Figures:
         if self.metric:
             return f"{count(5 * whole_up(grams / 5))} g"
         pounds, tenths = divmod(whole_up(grams / OUNCE * 10), 160)
+        return f"{pounds} lb {tenths / 10:.1f} oz" if pounds else f"{tenths / 10:.1f} oz"
+
+    def mass_down(self, grams: float) -> str:
+        """Return a mass down to 5 g, or to a tenth of an ounce, never more than there is.
+
+        >>> Figures("metric").mass_down(102.3), Figures("imperial").mass_down(102.3)
+        ('100 g', '3.6 oz')
+        """
+        if self.metric:
+            return f"{count(5 * whole_down(grams / 5))} g"
+        pounds, tenths = divmod(whole_down(grams / OUNCE * 10), 160)
         return f"{pounds} lb {tenths / 10:.1f} oz" if pounds else f"{tenths / 10:.1f} oz"
 
     def both(self, name: str, value: float) -> str:

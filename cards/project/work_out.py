@@ -6,18 +6,22 @@ from contextlib import suppress
 from dataclasses import replace
 
 from cards.calculation.warp import finished_width
+from cards.calculation.workings import Unit
 from cards.loom.heddles import HeddlePlan, heddle_plan
 from cards.project.bill import bill_of
 from cards.project.checks import check_width
 from cards.project.cloth_checks import check_cloth
+from cards.project.cost_checks import check_costs
 from cards.project.counterbalance_checks import check_counterbalance
 from cards.project.fit import check_fit
+from cards.project.limits import hours_of_all
 from cards.project.look_treadles import with_look_treadles
 from cards.project.loom_plan import loom_plan
-from cards.project.model import LoomPlan, Outcome, Project, Warp, Weft
+from cards.project.model import LoomPlan, MostOf, Outcome, Project, Warp, Weft
+from cards.project.most import Largest, sized
 from cards.project.pieces import first_kind, reckon, tried
 from cards.project.problems import Problems, Stopped
-from cards.project.rates import bobbin_of, hours_taken, winding_of
+from cards.project.rates import bobbin_of, winding_of
 from cards.project.reckoning import Amounts, Reckoning
 from cards.spec import Reading, Spec
 
@@ -31,26 +35,34 @@ def work_out(reading: Reading) -> Outcome:
     # What was found in reading may make nonsense of the working-out, so it is done only without.
     if any(finding.level == "error" for finding in reading.findings):
         return Outcome(reading.findings)
-    reckoning = first_kind(spec, problems)
+    reckoning: Reckoning | None = None
     project: Project | None = None
     with suppress(Stopped):
-        project = _project(spec, reckoning)
+        spec, asked = sized(spec, problems)
+        reckoning = first_kind(spec, problems)
+        project = _project(spec, reckoning, asked)
     findings = sorted(
         (*reading.findings, *problems.findings),
         key=lambda each: (each.place.line, each.place.column),
     )
-    return Outcome(tuple(findings), project, reckoning.warp)
+    return Outcome(tuple(findings), project, reckoning.warp if reckoning else None)
 
 
-def _project(spec: Spec, reckoning: Reckoning) -> Project:
+def _project(spec: Spec, reckoning: Reckoning, asked: MostOf | None) -> Project:
     """Return the whole project; raises Stopped where something makes it impossible."""
+    if asked is not None and asked.value:
+        pieces = asked.size == "pieces"
+        name = "pieces" if pieces else f"{asked.size}, finished"
+        unit: Unit = "pieces" if pieces else "mm"
+        note = asked.limit
+        reckoning.work.worked(name, "the most that there can be", (), asked.value, unit, note=note)
     reckoned = reckon(spec, reckoning)
     taken = reckoned.taken
     loom = loom_plan(spec.loom, taken.draft, taken.ties)
     loom = with_look_treadles(loom, taken.cloth, taken.draft.threading)
     heddles = _heddles(spec, reckoning, taken)
-    wefts = (taken.weft, *(each.weft for _, each in reckoned.further))
-    hours = hours_taken(spec, taken.warp, wefts, reckoning.work)
+    hours = hours_of_all(spec, reckoned, reckoning.work)
+    bill = bill_of(spec, taken.totals, hours)
     project = Project(
         info=spec.project,
         units=spec.units,
@@ -73,11 +85,14 @@ def _project(spec: Spec, reckoning: Reckoning) -> Project:
         in_reed=taken.reed,
         loom_width=spec.loom.width,
         hours=hours,
-        bill=bill_of(spec, taken.totals, hours),
+        bill=bill,
         bobbin=bobbin_of(spec),
+        asked=asked,
+        sizes=Largest(spec, reckoning.problems),
         piece=spec.pieces[0].piece if spec.pieces else "",
     )
     _check(reckoning, taken, loom)
+    check_costs(spec, taken.totals, bill, asked, reckoning.problems)
     further = tuple(
         _further(project, piece.piece, *kind)
         for piece, kind in zip(spec.pieces[1:], reckoned.further, strict=True)
