@@ -21,7 +21,7 @@ from cards.cloth_words import (
 )
 from cards.cross_section import CrossSection, cross_section
 from cards.figures import Figures
-from cards.heading import Heading, heading_of
+from cards.heading import Heading, card_name, heading_of
 from cards.layer_faces import OpenedPiece, Weave, layer_face, layer_underside, opened_piece
 from cards.layer_marks import layer_checks
 from cards.project.cloth import Cloth, ClothStretch
@@ -110,7 +110,7 @@ def cloth_sheet(project: Project) -> ClothSheet:
     home = home_of_ends(project.cloth, project.warp.ends)
     used = {*project.warp.order.values(), *project.draft.weft}
     return ClothSheet(
-        heading=heading_of(project, "Cloth sheet"),
+        heading=heading_of(project, card_name(project, "Cloth sheet")),
         lanes=project.cloth.lanes,
         ends=project.warp.ends,
         picks=project.weft.picks_each,

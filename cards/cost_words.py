@@ -6,6 +6,7 @@ from fractions import Fraction
 
 from cards.calculation.bill import Sum
 from cards.calculation.hours import quarter
+from cards.cloth_words import listed
 from cards.figures import Figures, money, times
 from cards.project.model import MostOf, Project
 
@@ -33,21 +34,20 @@ def hours_shares(project: Project) -> list[tuple[str, str]]:
         ("dressing the loom", hours.dressing),
         ("weaving", hours.weaving),
     )
-    return [(name, hours_words(each)) for name, each in parts if each]
+    shares = [(name, hours_words(each)) for name, each in parts if each]
+    return [*shares, ("in all", hours_words(hours.counted))]
 
 
 def pace_words(project: Project) -> str:
     """Return the pace by which hours are estimated, and whether it is the weaver's own."""
     pace = project.hours.pace
-    parts = [
-        f"{known.value:g} {what} an hour{'' if known.origin == 'given' else ' (assumed)'}"
-        for known, what in (
-            (pace.winding, "ends wound"),
-            (pace.dressing, "ends dressed"),
-            (pace.weaving, "picks woven"),
-        )
+    parts = (("wind", pace.winding), ("dress", pace.dressing), ("weave", pace.weaving))
+    words = {"wind": "ends", "dress": "ends", "weave": "picks"}
+    texts = [
+        f"{verb} {known.value:g} {words[verb]}{'' if known.origin == 'given' else ' (assumed)'}"
+        for verb, known in parts
     ]
-    return ", ".join(parts)
+    return f"in an hour {listed(texts)}"
 
 
 def most_words(most: MostOf, figures: Figures) -> str:

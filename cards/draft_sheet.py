@@ -17,7 +17,7 @@ from cards.cloth.floats import Float, longest_floats
 from cards.cloth.layers import layers
 from cards.draft.drawdown import drawdown
 from cards.draft.stretches import Drawn, Stretch, drawn, period, stretches_of, threads_of
-from cards.heading import Heading, loom_heading_of
+from cards.heading import Heading, card_name, loom_heading_of
 from cards.loom.pressing import Treadle
 from cards.project.model import Project, ProjectYarn, WovenSection
 from cards.sequence import Run, Sequence
@@ -156,7 +156,7 @@ def draft_sheet(project: Project) -> DraftSheet:
     raised = (max(lift, default=0) for each in sections for lift in set(each.lifts))
     rising = (max(each.rise, default=0) for each in tied)
     return DraftSheet(
-        heading=loom_heading_of(project, "Draft sheet"),
+        heading=loom_heading_of(project, card_name(project, "Draft sheet")),
         conventions=project.conventions,
         threading=project.draft.threading,
         shafts=max(*project.draft.threading, *raised, *rising),

@@ -13,6 +13,7 @@ from fractions import Fraction
 
 from cards import units
 from cards.calculation.rounding import whole_down, whole_up
+from cards.calculation.yarn_size import metres_per_100g, yards_per_pound
 from cards.units import Units
 
 INCH = float(units.INCH)
@@ -42,6 +43,11 @@ def plain(value: float, places: int = 2) -> str:
     """
     text = f"{value:.{places}f}"
     return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def _figures(value: float) -> str:
+    """Return a number whole, or to three figures where it is small."""
+    return str(round(value)) if value >= 100 else f"{value:.3g}"
 
 
 def count(number: int) -> str:
@@ -113,6 +119,16 @@ class Figures:
         if self.metric:
             return f"{plain(per_mm * 100, 1)} per 10 cm"
         return f"{plain(per_mm * INCH, 1)} per in"
+
+    def size(self, tex: float) -> str:
+        """Return the size of a yarn as a label gives it, whatever its notation.
+
+        >>> Figures("metric").size(147.63525), Figures("imperial").size(147.63525)
+        ('677 m/100 g', '3360 yd/lb')
+        """
+        if self.metric:
+            return f"{_figures(metres_per_100g(tex))} m/100 g"
+        return f"{_figures(yards_per_pound(tex))} yd/lb"
 
     def mass(self, grams: float) -> str:
         """Return a mass up to 5 g, or to a tenth of an ounce, never less than is needed.

@@ -30,6 +30,14 @@ def loom_heading_of(project: Project, card: str) -> Heading:
     return replace(heading, card=f"{card} · {named}") if named else heading
 
 
+def card_name(project: Project, card: str) -> str:
+    """Return the name of a card that is another for every kind of piece, where there are several.
+
+    It is the kind's name that tells two such cards apart.
+    """
+    return f"{card} · {project.piece}" if len(project.every_kind) > 1 else card
+
+
 def heading_of(project: Project, card: str) -> Heading:
     """Return the heading of one card of a project."""
     info, loom = project.info, project.loom

@@ -9,7 +9,7 @@ from itertools import groupby
 from cards.counted import CountedList, Counting, clearer, counted_list, in_groups
 from cards.draft.shortest import shortest
 from cards.figures import Figures
-from cards.heading import Heading, loom_heading_of
+from cards.heading import Heading, card_name, loom_heading_of
 from cards.layer_marks import (
     LayeredSection,
     LayerMark,
@@ -66,10 +66,17 @@ class TallySection:
 
 @dataclass(frozen=True, slots=True)
 class PickTally:
-    """All that the pick tally says."""
+    """All that the pick tally says.
+
+    `pieces` are those that it is ticked for. Where pieces are not alike `kinds` has the name and
+    number of every kind in weaving order, and `kind` is the place of this one.
+    """
 
     heading: Heading
     pieces: int
+    pieces_in_all: int
+    kinds: tuple[tuple[str, int], ...]
+    kind: int
     picks_each: int
     picks_all: int
     piece_length: float
@@ -90,13 +97,17 @@ class PickTally:
 
 
 def pick_tally(project: Project) -> PickTally:
-    """Return the pick tally of a project."""
+    """Return the pick tally of a project, or of one kind of its pieces."""
     weft, loom = project.weft, project.loom
+    kinds = project.every_kind
     count = len(weft.sections)
     used = {share.yarn.key for share in weft.by_yarn}
     return PickTally(
-        heading=loom_heading_of(project, "Pick tally"),
+        heading=loom_heading_of(project, card_name(project, "Pick tally")),
         pieces=weft.pieces,
+        pieces_in_all=sum(number for _, number in kinds),
+        kinds=kinds if len(kinds) > 1 else (),
+        kind=next(at for at, (name, _) in enumerate(kinds) if name == project.piece),
         picks_each=weft.picks_each,
         picks_all=weft.picks,
         piece_length=sum(section.length for section in weft.sections),

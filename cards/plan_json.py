@@ -48,31 +48,12 @@ def _finding(finding: Finding) -> Data:
 
 
 def _project(project: Project, *, drawdown: bool) -> Data:
-    info, weft = project.info, project.weft
+    info = project.info
     return {
         "project": {"title": info.title, "code": info.code},
         "units": project.units,
         "warp": _warp(project.warp),
-        "weft": {
-            "picks": weft.picks,
-            "pieces": weft.pieces,
-            "picks_per_piece": weft.picks_each,
-            "picks_given": weft.picks_given,
-            "sample_picks": weft.sample_picks,
-            "by_yarn": [_share(share, "picks") for share in weft.by_yarn],
-            "by_shuttle": shuttle_shares(project),
-            "sections": [
-                {
-                    "section": section.name,
-                    "first_pick": section.first_pick,
-                    "picks": section.picks,
-                    "start_mm": section.start,
-                    "length_mm": section.length,
-                    "finished_mm": section.finished,
-                }
-                for section in weft.sections
-            ],
-        },
+        "weft": _weft(project),
         "yarns": [
             {
                 "yarn": total.yarn.key,
@@ -101,6 +82,43 @@ def _project(project: Project, *, drawdown: bool) -> Data:
         "loom": loom_data(project),
         "draft": _draft(project, drawdown=drawdown),
         "cloth": cloth_data(project, threads=drawdown),
+        "pieces": [_kind(kind, drawdown=drawdown) for kind in project.kinds if kind.piece],
+    }
+
+
+def _kind(kind: Project, *, drawdown: bool) -> Data:
+    """Return what one kind of piece has of its own, where pieces on the warp are not alike."""
+    return {
+        "piece": kind.piece,
+        "number": kind.weft.pieces,
+        "finished_width_mm": kind.warp.finished_width,
+        "weft": _weft(kind),
+        "draft": _draft(kind, drawdown=drawdown),
+        "cloth": cloth_data(kind, threads=drawdown),
+    }
+
+
+def _weft(project: Project) -> Data:
+    weft = project.weft
+    return {
+        "picks": weft.picks,
+        "pieces": weft.pieces,
+        "picks_per_piece": weft.picks_each,
+        "picks_given": weft.picks_given,
+        "sample_picks": weft.sample_picks,
+        "by_yarn": [_share(share, "picks") for share in weft.by_yarn],
+        "by_shuttle": shuttle_shares(project),
+        "sections": [
+            {
+                "section": section.name,
+                "first_pick": section.first_pick,
+                "picks": section.picks,
+                "start_mm": section.start,
+                "length_mm": section.length,
+                "finished_mm": section.finished,
+            }
+            for section in weft.sections
+        ],
     }
 
 

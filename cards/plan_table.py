@@ -21,7 +21,7 @@ def plan_table(project: Project, others: Sequence[Project] = ()) -> str:
     parts = [
         (project.info.title, _project(project)),
         ("Warp", _warp(project, figures)),
-        ("Weft", _weft(project, figures)),
+        *[(_title(kind), _weft(kind, figures)) for kind in project.kinds],
         ("Yarn to buy", _yarns(project, figures)),
         ("Hours, estimated", [*hours_shares(project), ("pace", pace_words(project))]),
         ("Loom", _loom(project, figures)),
@@ -35,6 +35,11 @@ def plan_table(project: Project, others: Sequence[Project] = ()) -> str:
     width = max(len(name) for _, rows in parts for name, _ in rows)
     text = [_part(title, rows, width) for title, rows in parts]
     return "\n\n".join(text)
+
+
+def _title(kind: Project) -> str:
+    """Return the heading over the weft of one kind of piece."""
+    return f"Weft of {kind.piece}" if kind.piece else "Weft"
 
 
 def _part(title: str, rows: Rows, width: int) -> str:
@@ -81,7 +86,10 @@ def _cloth(project: Project) -> Rows:
 def _weft(project: Project, figures: Figures) -> Rows:
     weft = project.weft
     each = f" ({weft.pieces} × {weft.picks_each})" if weft.pieces > 1 else ""
-    rows = [
+    rows = [("finished width", figures.both("width", project.warp.finished_width))]
+    if not project.piece:
+        rows = []
+    rows += [
         ("picks", f"{weft.picks}{each}"),
         ("picks on the loom", figures.both("density", project.sett.picks_total)),
     ]
@@ -124,10 +132,8 @@ def _bill(project: Project) -> Rows:
     if bill.missing:
         rows.append(("not priced", listed([project.yarn(key).name for key in bill.missing])))
     if bill.hours is not None and bill.hour is not None:
-        counted = hours_words(project.hours.counted)
-        rows.append(
-            ("cost of the hours", f"{sum_words(bill.hours)}, {counted} at {sum_words(bill.hour)}")
-        )
+        counted, hour = hours_words(project.hours.counted), sum_words(bill.hour)
+        rows.append(("cost of the hours", f"{sum_words(bill.hours)}, {counted} at {hour}"))
         if bill.total is not None:
             rows.append(("cost in all", sum_words(bill.total)))
     if bill.budget is not None:

@@ -11,7 +11,7 @@ from typing import Literal
 
 from cards.different_lifts import DifferentLift, different_lifts
 from cards.dobby_bars import BarPlan, bar_plan
-from cards.heading import Heading, loom_heading_of
+from cards.heading import Heading, card_name, loom_heading_of
 from cards.hung_shafts import HungShafts, hung_shafts
 from cards.layer_marks import LayerMark, lettered_marks
 from cards.loom.shed import has_ties
@@ -79,7 +79,7 @@ def tie_up_card(project: Project) -> TieUpCard:
     title = _TITLES.get(kind, "Tie-up card")
     return TieUpCard(
         title=title,
-        heading=loom_heading_of(project, title),
+        heading=loom_heading_of(project, title if cords else card_name(project, title)),
         kind=kind,
         action=action,
         shafts=loom.shafts,

@@ -193,7 +193,7 @@ def print_(
     loom: str | None,
 ) -> None:
     """Print the folio of each SPEC: one PDF with all sheets, and one SVG for each page."""
-    from layouts.folio import loom_slug  # noqa: PLC0415
+    from layouts.folio import slug_of  # noqa: PLC0415
     from layouts.signals import ended_by_exit  # noqa: PLC0415
 
     _check_sheets(sheets)
@@ -212,7 +212,7 @@ def print_(
                 failed = True
                 continue
             _check_drawn(outcome.project, spec, sheets)
-            stem = _stem(spec) + (f".on-{loom_slug(loom)}" if loom else "")
+            stem = _stem(spec) + (f".on-{slug_of(loom, 'loom')}" if loom else "")
             written = _print_one(outcome, stem, Path(output), sheets, paper, form)
             failed |= not written or not all(give_path(path) for path in written)
     sys.exit(1 if failed else 0)

@@ -18,7 +18,7 @@ from layouts.drawing import Drawing
 from layouts.files import File, write_files
 from layouts.paper import Frame, PaperTooSmall, frame_for
 from layouts.pdf import pdf_bytes
-from layouts.sheet_list import BY_LOOM, OPTIONAL, SHEETS, folio_of, sheets_of
+from layouts.sheet_list import BY_LOOM, BY_PIECE, OPTIONAL, SHEETS, folio_of, sheets_of
 
 # What a sheet needs between its margins: three columns of figures at arm's length and a row of
 # boxes beside them.
@@ -70,7 +70,7 @@ def print_folio(
     """
     whole = list(folio_of(project))
     chosen = _chosen(project, names)
-    wanted = [_Wanted(project, name) for name in chosen]
+    wanted = [*_of_pieces(project, chosen)]
     wanted += _on_others(project, others, names)
     drawings: list[Drawing] = []
     for number, each in enumerate(wanted, start=1):
@@ -99,11 +99,25 @@ def _chosen(project: Project, names: Sequence[str]) -> list[str]:
 
 @dataclass(frozen=True, slots=True)
 class _Wanted:
-    """A sheet to be drawn; `loom` is a word for the loom, empty on the project's own."""
+    """A sheet to be drawn, of a loom and of a kind of piece.
+
+    `loom` and `piece` are words for them, empty on the project's own loom and for its first kind.
+    """
 
     project: Project
     name: str
     loom: str = ""
+    piece: str = ""
+
+
+def _of_pieces(project: Project, names: Sequence[str], loom: str = "") -> Iterator[_Wanted]:
+    """Yield the sheets named, each followed by those of further kinds of pieces that differ."""
+    slugs = _slugs([kind.piece for kind in project.further], "piece")
+    for name in names:
+        yield _Wanted(project, name, loom)
+        for kind, slug in zip(project.further, slugs, strict=True):
+            if name in BY_PIECE and BY_PIECE[name](project, kind):
+                yield _Wanted(kind, name, loom, slug)
 
 
 def _on_others(
@@ -113,28 +127,36 @@ def _on_others(
 
     No two looms have the same word.
     """
-    taken: set[str] = set()
-    for project in projects:
-        slug = loom_slug(project.loom.name)
-        tries = (f"{slug}-{number}" for number in count(2))
-        slug = next(each for each in chain([slug], tries) if each not in taken)
-        taken.add(slug)
-        for name in _chosen(project, names):
-            if name in BY_LOOM and BY_LOOM[name](own, project):
-                yield _Wanted(project, name, slug)
+    slugs = _slugs([project.loom.name for project in projects], "loom")
+    for project, slug in zip(projects, slugs, strict=True):
+        chosen = _chosen(project, names)
+        there = [name for name in chosen if name in BY_LOOM and BY_LOOM[name](own, project)]
+        yield from _of_pieces(project, there, slug)
 
 
-def loom_slug(name: str) -> str:
-    """Return a loom's name as it stands in the name of a file: small letters, without accents.
+def _slugs(names: Sequence[str], kind: str) -> list[str]:
+    """Return a word for each name; no two are the same."""
+    found: list[str] = []
+    for name in names:
+        slug = slug_of(name, kind)
+        tries = chain([slug], (f"{slug}-{number}" for number in count(2)))
+        found.append(next(each for each in tries if each not in found))
+    return found
 
-    Letters of other alphabets stay, so that looms with such names are told apart.
 
-    >>> loom_slug("Jack loom, no. 2")
+def slug_of(name: str, kind: str) -> str:
+    """Return a name as it stands in the name of a file: small letters, without accents.
+
+    Letters of other alphabets stay, so that such names are told apart.
+
+    `kind` is what is taken for a name without a letter or figure.
+
+    >>> slug_of("Jack loom, no. 2", "loom")
     'jack-loom-no-2'
     """
     letters = unicodedata.normalize("NFC", name).casefold()
     words = re.findall(r"[^\W_]+", "".join(_without_accent(each) for each in letters))
-    return "-".join(words)[:_LONGEST_SLUG].rstrip("-") or "loom"
+    return "-".join(words)[:_LONGEST_SLUG].rstrip("-") or kind
 
 
 def _without_accent(letter: str) -> str:
@@ -153,14 +175,18 @@ def _drawn(
             raise
         note(f"the {wanted.name} is left out: {error}")
         return []
-    return [_for_loom(drawing, wanted)] if wanted.loom else [drawing]
+    return [_named(drawing, wanted)]
 
 
-def _for_loom(drawing: Drawing, wanted: _Wanted) -> Drawing:
-    """Name a sheet and its pages after the loom, in the outline and in the names of files."""
-    on = f"{wanted.project.loom.name}: "
+def _named(drawing: Drawing, wanted: _Wanted) -> Drawing:
+    """Name a sheet and its pages after loom and piece, in the outline and in the names of files."""
+    project, slug = wanted.project, drawing.slug
+    on = f"{project.loom.name}: " if wanted.loom else ""
+    slug += f"-of-{wanted.piece}" if wanted.piece else ""
+    slug += f"-on-{wanted.loom}" if wanted.loom else ""
+    on += f"{project.piece}: " if wanted.piece else ""
     pages = tuple(replace(page, name=f"{on}{page.name}") for page in drawing.pages)
-    return Drawing(f"{on}{drawing.title}", f"{drawing.slug}-on-{wanted.loom}", pages)
+    return Drawing(f"{on}{drawing.title}", slug, pages)
 
 
 def pdf_file(project: Project, drawings: Sequence[Drawing], stem: str) -> File:

@@ -8,7 +8,7 @@ from __future__ import annotations
 import unicodedata
 from collections.abc import Iterator, Sequence
 
-from cards.spec import Finding, Places, Spec
+from cards.spec import Finding, Places, Section, Spec
 from layouts.typeface import missing_glyphs
 
 Path = tuple[str | int, ...]
@@ -75,7 +75,17 @@ def _printed(spec: Spec) -> Iterator[tuple[Path, str]]:
             yield ("yarns", key, "name"), yarn.name
         if yarn.letter:
             yield ("yarns", key, "letter"), yarn.letter
-    for index, section in enumerate(spec.weave or ()):
-        yield ("weave", index, "section"), section.section
-        if section.note:
-            yield ("weave", index, "note"), section.note
+    yield from _sections(spec)
+
+
+def _sections(spec: Spec) -> Iterator[tuple[Path, str]]:
+    """Yield the names of pieces and sections, and the notes, with their paths."""
+    weaves: list[tuple[Path, list[Section]]] = [((), spec.weave)]
+    for number, piece in enumerate(spec.pieces):
+        yield ("pieces", number, "piece"), piece.piece
+        weaves.append((("pieces", number), piece.weave))
+    for path, sections in weaves:
+        for index, section in enumerate(sections):
+            yield (*path, "weave", index, "section"), section.section
+            if section.note:
+                yield (*path, "weave", index, "note"), section.note

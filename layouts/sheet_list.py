@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from itertools import zip_longest
 
 from cards.draft_sheet import draft_sheet
 from cards.pick_tally import pick_tally
@@ -121,6 +122,38 @@ BY_LOOM: dict[str, Callable[[Project, Project], bool]] = {
     sley_sheet.SLUG: lambda own, other: own.reed != other.reed,
     tie_up_sheet.SLUG: lambda own, other: True,
     tally_sheet.SLUG: lambda own, other: True,
+}
+
+
+def _lifted_other(own: Project, other: Project) -> bool:
+    """Whether a loom without a tie-up has other lifts, pegs or bars for another kind of piece."""
+    return not own.loom.moved and _woven_other(own, other)
+
+
+def _woven_other(own: Project, other: Project) -> bool:
+    """Whether two kinds of pieces differ in sheds or weft, and not only in how long they are."""
+    pairs = zip_longest(own.weft.sections, other.weft.sections)
+    return any(
+        one is None
+        or two is None
+        or _goes_on_otherwise(one.sheds.values(), two.sheds.values())
+        or _goes_on_otherwise(one.weft.values(), two.weft.values())
+        for one, two in pairs
+    )
+
+
+def _goes_on_otherwise(one: Sequence[object], two: Sequence[object]) -> bool:
+    """Whether the longer of two lists does not begin with the shorter one."""
+    both = min(len(one), len(two))
+    return one[:both] != two[:both]
+
+
+# Sheets that a folio has for every kind of piece, and whether they are another for a second one.
+BY_PIECE: dict[str, Callable[[Project, Project], bool]] = {
+    tie_up_sheet.SLUG: _lifted_other,
+    tally_sheet.SLUG: lambda own, other: True,
+    draft_drawing.SLUG: _woven_other,
+    CLOTH_SHEET: _woven_other,
 }
 
 

@@ -63,11 +63,15 @@ class Hours:
 
 
 def hours_of(wound: int, dressed: int, picks: int, pace: Pace, work: Workings) -> Hours:
-    """Return the hours for ends `wound`, ends `dressed` and `picks` woven at a pace."""
+    """Return the hours for ends `wound`, ends `dressed` and `picks` woven at a pace.
+
+    The picks are those of all layers and pieces, those of a sample too.
+    """
+    work.begin("hours")
     return Hours(
         _hours("winding", "ends wound", wound, pace.winding, work),
         _hours("dressing the loom", "ends", dressed, pace.dressing, work),
-        _hours("weaving", "picks, with those of the sample,", picks, pace.weaving, work),
+        _hours("weaving", "picks", picks, pace.weaving, work),
         pace,
     )
 
@@ -75,11 +79,10 @@ def hours_of(wound: int, dressed: int, picks: int, pace: Pace, work: Workings) -
 def _hours(name: str, what: str, number: int, pace: Known, work: Workings) -> float:
     an_hour = work.known(f"{name}: pace", pace, "per hour")
     hours = number / an_hour
-    word = what.rstrip(",")
     return work.worked(
         f"{name}: hours",
         f"{what} ÷ pace",
-        ((word, number, "picks" if name == "weaving" else "ends"), ("pace", an_hour, "per hour")),
+        ((what, number, "picks" if name == "weaving" else "ends"), ("pace", an_hour, "per hour")),
         hours,
         "hours",
     )

@@ -8,6 +8,7 @@ The bases of take-up (straightened yarn) and crimp (cloth) are those of ASTM D38
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 
 from cards.calculation.rounding import warp_length_up
 from cards.calculation.workings import Inputs, Known, Workings
@@ -71,6 +72,7 @@ def crimp(warp_mm: float, cloth_mm: float) -> float:
 
 def width_in_reed(width_finished: float, rates: Rates, work: Workings) -> float:
     """Return the width in the reed in mm for a finished width in mm."""
+    work.begin("width")
     shrunk = work.known("shrinkage in width", rates.shrinkage_width, "fraction")
     drawn = work.known("draw-in", rates.draw_in, "fraction")
     cloth = work.worked(
@@ -94,6 +96,29 @@ def finished_width(width_reed: float, rates: Rates) -> float:
     return width_reed * (1 - rates.draw_in.value) * (1 - rates.shrinkage_width.value)
 
 
+def record_finished_width(
+    width_reed: float, widths: Fraction, rates: Rates, work: Workings
+) -> float:
+    """Return the finished width in mm of cloth `width_reed` mm wide at the reed, opened out.
+
+    `widths` is how many times as wide as one layer it opens out.
+    """
+    work.begin("reed")
+    drawn = work.known("draw-in", rates.draw_in, "fraction")
+    shrunk = work.known("shrinkage in width", rates.shrinkage_width, "fraction")
+    inputs: Inputs = (
+        ("width at the reed", width_reed, "mm"),
+        ("draw-in", drawn, "fraction"),
+        ("shrinkage", shrunk, "fraction"),
+    )
+    formula = "width at the reed × (1 − draw-in) × (1 − shrinkage)"
+    if widths != 1:
+        inputs = (*inputs, ("widths", float(widths), "number"))
+        formula += " × widths"
+    finished = finished_width(width_reed, rates) * float(widths)
+    return work.worked("finished width that comes of it", formula, inputs, finished, "mm")
+
+
 def on_loom(finished: float, rates: Rates) -> float:
     """Return the length in mm measured on the loom under tension for a finished length in mm."""
     return finished / (1 - rates.shrinkage_length.value) / (1 - rates.relaxation.value)
@@ -106,6 +131,7 @@ def finished_length(on_loom_mm: float, rates: Rates) -> float:
 
 def piece_lengths(finished: float, hem: float, rates: Rates, work: Workings) -> PieceLengths:
     """Return the lengths of one piece of `finished` mm with a hem of `hem` mm at both ends."""
+    work.begin("lengths")
     shrunk = work.known("shrinkage in length", rates.shrinkage_length, "fraction")
     taken = work.known("take-up of the warp", rates.take_up, "fraction")
     relaxed = work.known("relaxation off the loom", rates.relaxation, "fraction")
@@ -139,7 +165,8 @@ def piece_lengths(finished: float, hem: float, rates: Rates, work: Workings) -> 
 
 def fringe_on_loom(fringe: Fringe, rates: Rates, work: Workings) -> float:
     """Return the mm of warp left for one fringe; it is not woven, so it takes up nothing."""
-    shrunk = rates.shrinkage_length.value
+    work.begin("lengths")
+    shrunk = work.known("shrinkage in length", rates.shrinkage_length, "fraction")
     twist = work.known("twist loss of the fringe", fringe.twist, "fraction")
     knot = work.known("warp in a knot", fringe.knot, "mm")
     return work.worked(
@@ -161,6 +188,7 @@ def fringes_in_warp(raw: float, pieces: int, fringe: Fringe, waste: float, work:
 
     The two outer fringes may come out of the loom waste; what the waste cannot hold is added.
     """
+    work.begin("warp")
     if not fringe.from_waste:
         return work.worked(
             "fringes in the warp",
@@ -169,13 +197,22 @@ def fringes_in_warp(raw: float, pieces: int, fringe: Fringe, waste: float, work:
             2 * pieces * raw,
             "mm",
         )
-    inner = (2 * pieces - 2) * raw
-    beyond = max(0.0, 2 * raw - waste)
+    beyond = work.worked(
+        "what the waste cannot hold of the outer fringes",
+        "2 × one fringe − waste, at least nothing",
+        (("one fringe", raw, "mm"), ("waste", waste, "mm")),
+        max(0.0, 2 * raw - waste),
+        "mm",
+    )
     return work.worked(
         "fringes in the warp",
-        "(2 × pieces − 2) × one fringe + what the waste cannot hold of the outer two",
-        (("pieces", pieces, "pieces"), ("one fringe", raw, "mm"), ("waste", waste, "mm")),
-        inner + beyond,
+        "(2 × pieces − 2) × one fringe + beyond the waste",
+        (
+            ("pieces", pieces, "pieces"),
+            ("one fringe", raw, "mm"),
+            ("beyond the waste", beyond, "mm"),
+        ),
+        (2 * pieces - 2) * raw + beyond,
         "mm",
     )
 
@@ -205,6 +242,7 @@ def warp_needed(
 
     `others` is what pieces of other kinds on the same warp take, with their fringes and gaps.
     """
+    work.begin("warp")
     gap = work.known("gap between pieces", loom.gap, "mm")
     header = work.known("header", loom.header, "mm")
     sample = work.known("sample", loom.sample, "mm")
@@ -232,11 +270,11 @@ def _margin(bare: float, loom: LoomLengths, work: Workings) -> float:
     least = loom.margin_least if share else 0.0
     return work.worked(
         "margin",
-        "warp before the margin × margin, at least the least margin",
+        "warp before the margin × share of margin, at least the least margin",
         (
             ("warp before the margin", bare, "mm"),
-            ("margin", share, "fraction"),
-            ("least margin", least, "mm"),
+            ("share of margin", share, "fraction"),
+            ("the least margin", least, "mm"),
         ),
         max(bare * share, least),
         "mm",
@@ -245,6 +283,7 @@ def _margin(bare: float, loom: LoomLengths, work: Workings) -> float:
 
 def warp_length(needed: Needed, units: Units, work: Workings) -> float:
     """Return the length in mm to wind, raised to the next 10 cm or quarter yard."""
+    work.begin("warp")
     step = "10 cm" if units == "metric" else "quarter yard"
     return work.worked(
         "warp length",

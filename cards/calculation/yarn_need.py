@@ -82,29 +82,30 @@ left=30.0)
     return Need(length_mm, mass, buy, packages, cost, on_hand, left)
 
 
-def record_need(name: str, need: Need, tex: float, buy_margin: float, work: Workings) -> None:
-    """Write the steps of `need` of the yarn called `name` into the workings."""
+def record_need(
+    name: str,
+    need: Need,
+    tex: float,
+    buy_margin: float,
+    put_up: PutUp,
+    work: Workings,
+    of: str = "",
+) -> None:
+    """Write the steps of `need` of the yarn called `name`, whose key is `of`, into the workings."""
     work.worked(
         f"{name}: mass",
-        "length × tex",
-        (("length", need.length, "mm"), ("yarn size", tex, "tex")),
+        "length ÷ length to a unit of mass",
+        (
+            ("length", need.length, "mm of yarn"),
+            ("length to a unit of mass", 1e6 / tex, "mm per g"),
+        ),
         need.mass,
         "g",
+        of=of,
     )
-    formula = "mass × (1 + buying margin)"
-    inputs: Inputs = (("mass", need.mass, "g"), ("buying margin", buy_margin, "fraction"))
-    if need.on_hand:
-        formula, inputs = f"{formula} − on hand", (*inputs, ("on hand", need.on_hand, "g"))
-    bare = need.mass * (1 + buy_margin) - need.on_hand
-    work.worked(f"{name}: to buy", formula, inputs, bare, "g", rounded=need.buy)
+    _record_buying(name, need, buy_margin, work, of)
     if need.packages:
-        work.worked(
-            f"{name}: packages",
-            "to buy ÷ put-up, up to whole packages",
-            (("to buy", need.buy, "g"),),
-            need.packages,
-            "packages",
-        )
+        _record_packages(name, need, put_up, work, of)
     if need.left is not None:
         bought = need.left + need.mass - need.on_hand
         work.worked(
@@ -113,8 +114,51 @@ def record_need(name: str, need: Need, tex: float, buy_margin: float, work: Work
             (("bought", bought, "g"), ("on hand", need.on_hand, "g"), ("mass", need.mass, "g")),
             need.left,
             "g",
+            of=of,
         )
-    if need.cost:
+    if need.packages and need.cost is not None and put_up.price is not None:
         work.worked(
-            f"{name}: cost", "packages × price", (), float(need.cost), "cost", note="as priced"
+            f"{name}: cost",
+            "packages × price",
+            (("packages", need.packages, "packages"), ("price", float(put_up.price), "cost")),
+            float(need.cost),
+            "cost",
+            of=of,
         )
+
+
+def _record_buying(name: str, need: Need, buy_margin: float, work: Workings, of: str) -> None:
+    """Write what is to be bought: the need with its margin, less what is on hand."""
+    formula = "mass × (1 + buying margin)"
+    inputs: Inputs = (("mass", need.mass, "g"), ("buying margin", buy_margin, "fraction"))
+    if need.on_hand:
+        formula, inputs = f"{formula} − on hand", (*inputs, ("on hand", need.on_hand, "g"))
+    bare = need.mass * (1 + buy_margin) - need.on_hand
+    work.worked(f"{name}: to buy", formula, inputs, bare, "g", rounded=need.buy, of=of)
+
+
+def _record_packages(name: str, need: Need, put_up: PutUp, work: Workings, of: str) -> None:
+    """Write how many packages hold what is to be bought; of those sold by length, by their mass."""
+    held = put_up.mass
+    if held is None:
+        long = put_up.length or 1.0
+        held = work.worked(
+            f"{name}: mass of a package",
+            "length of a package ÷ length to a unit of mass",
+            (
+                ("length of a package", long, "mm of yarn"),
+                ("length to a unit of mass", need.length / need.mass, "mm per g"),
+            ),
+            long * need.mass / need.length,
+            "g",
+            of=of,
+        )
+    work.worked(
+        f"{name}: packages",
+        "to buy ÷ put-up, up to whole packages",
+        (("to buy", need.buy, "g"), ("put-up", held, "g")),
+        need.buy / held,
+        "packages",
+        rounded=need.packages,
+        of=of,
+    )

@@ -89,11 +89,12 @@ def width_wanted(
     spec: Spec, sett: Sett, rates: Rates, widths: Fraction, work: Workings, problems: Problems
 ) -> float:
     """Return the width in the reed in mm, of cloth that opens out to `widths` times its width."""
+    work.begin("width")
     if spec.given.width_in_reed is not None:
         return work.given("width in the reed", spec.given.width_in_reed, "mm")
     wanted = finished_width_wanted(spec)
     if wanted is not None and widths != 1:
-        inputs: Inputs = (("finished width", wanted, "mm"), ("widths", float(widths), "pieces"))
+        inputs: Inputs = (("finished width", wanted, "mm"), ("widths", float(widths), "number"))
         formula = "finished width ÷ widths"
         wanted = work.worked(
             "finished width of one layer", formula, inputs, wanted / float(widths), "mm"
@@ -158,6 +159,7 @@ def _number(
     work: Workings,
     problems: Problems,
 ) -> int:
+    work.begin("ends")
     raw = width * sett.ends_total
     if spec.given.ends is not None:
         number = spec.given.ends

@@ -50,8 +50,10 @@ def settle_layers(
     number = len(built.threading)
     if number != wanted:
         inputs: Inputs = (("ends", wanted, "ends"),)
-        formula = "ends, so that the weave runs on over the folds"
-        work.worked("ends of all layers", formula, inputs, number, "ends", note=built.of_ends)
+        formula = "as many of these ends as let the weave run on over the folds"
+        work.worked(
+            "ends of all layers", formula, inputs, number, "ends", note=built.of_ends, counted=True
+        )
     repeat = repeat_of(plan.weaves, plan.ratio)
     threading = _cycled(built.threading, repeat)
     if spec.warp_order is not None:
@@ -89,13 +91,18 @@ def _ends_wanted(
     work: Workings,
     problems: Problems,
 ) -> int:
+    work.begin("ends")
     if spec.given.ends is not None:
         return int(work.given("ends", spec.given.ends, "ends"))
     width = width_wanted(spec, sett, rates, plan.widths, work, problems)
+    work.begin("ends")
     raw = width * sett.ends_total
     repeat = repeat_of(plan.weaves, plan.ratio)
     number = repeat * whole_up(raw / repeat)
-    inputs: Inputs = (("width in the reed", width, "mm"), ("sett", sett.ends_total, "per mm"))
+    inputs: Inputs = (
+        ("width in the reed", width, "mm"),
+        ("sett of all layers", sett.ends_total, "per mm"),
+    )
     note = "raised until the threading comes out whole"
     formula = "width in the reed × sett of all layers"
     work.worked("ends", formula, inputs, raw, "ends", rounded=number, note=note)

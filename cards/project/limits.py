@@ -64,8 +64,8 @@ def limits_of(spec: Spec, reckoned: Reckoned) -> tuple[Limit, ...]:
 
 def hours_of_all(spec: Spec, reckoned: Reckoned, work: Workings) -> Hours:
     """Return the hours that pieces of all kinds take together."""
-    wefts = (reckoned.taken.weft, *(each.weft for _, each in reckoned.further))
-    return hours_taken(spec, reckoned.taken.warp, wefts, work)
+    picks = sum(each.weft.picks + each.weft.sample_picks for each in reckoned.amounts)
+    return hours_taken(spec, reckoned.taken.warp, picks, work)
 
 
 def _is_limit(yarn: Yarn, spec: Spec) -> bool:

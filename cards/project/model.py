@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 
 from cards.calculation.bill import Bill
 from cards.calculation.bobbins import Bobbin
+from cards.calculation.cloth_weight import ClothWeight
 from cards.calculation.hours import Hours
 from cards.calculation.sley import Sleying
 from cards.calculation.workings import Known, Step
@@ -36,6 +37,8 @@ class ProjectYarn:
 
     `hatch` numbers the yarns in the order of the spec; the sheets draw a hatch for each number.
     `on_hand` is g on the shelf, of the dye `lot`, empty if that is not known.
+    `wraps` are turns side by side to the mm; by them alone the size is `estimated`. `ashenhurst` is
+    the constant by which its diameter is reckoned.
     """
 
     key: str
@@ -49,6 +52,9 @@ class ProjectYarn:
     put_up: PutUp
     put_up_text: str
     currency: str
+    ashenhurst: Known
+    wraps: float | None = None
+    estimated: bool = False
     on_hand: float = 0.0
     lot: str = ""
 
@@ -297,11 +303,12 @@ class Project:
     """The whole project, ready for any card.
 
     `chosen` says in words what was chosen where a layered draft was built. `reed` is dents per mm;
-    `sleying` and `in_reed` are None without one. Where pieces on the warp are not alike, `weft` and
-    `draft` are those of the first kind, which is called `piece`, and `further` has the other kinds:
-    the same project with weft and draft of their own. `totals`, `hours` and `bill` are always those
-    of all. `bobbin` is what one holds. `asked` is the size that was to be the most, None where all
-    sizes were written.
+    `sleying` and `in_reed` are None without one. `bobbin` is what one holds. `asked` is the size
+    that was to be the most, None where all sizes were written. Where pieces on the warp are not
+    alike, `weft` and `draft` are those of the first kind, which is called `piece`, and `further`
+    has the other kinds: the same project with weft and draft of their own. `totals`, `hours` and
+    `bill` are always those of all, and `every_kind` the names and numbers of all kinds in weaving
+    order.
     """
 
     info: ProjectInfo
@@ -321,6 +328,7 @@ class Project:
     totals: tuple[Totals, ...]
     steps: tuple[Step, ...]
     cloth: Cloth
+    cloth_weight: ClothWeight
     hours: Hours
     bill: Bill
     bobbin: Bobbin
@@ -331,15 +339,11 @@ class Project:
     loom_width: float | None = None
     piece: str = ""
     further: tuple[Project, ...] = ()
+    every_kind: tuple[tuple[str, int], ...] = ()
 
     def yarn(self, key: str) -> ProjectYarn:
         """Return the yarn of that key in the spec."""
         return next(yarn for yarn in self.yarns if yarn.key == key)
-
-    @property
-    def most(self) -> tuple[MostOf, ...]:
-        """The most that length, width and pieces could each be; it takes a while the first time."""
-        return self.sizes.most if self.sizes is not None else ()
 
     @property
     def kinds(self) -> tuple[Project, ...]:
@@ -349,7 +353,17 @@ class Project:
     @property
     def pieces(self) -> int:
         """Pieces of all kinds on the warp."""
-        return sum(kind.weft.pieces for kind in self.kinds)
+        return sum(number for _, number in self.every_kind)
+
+    @property
+    def allowances(self) -> tuple[Step, ...]:
+        """What was allowed for, each once: value, usual range, given or assumed, source."""
+        return tuple(step for step in self.steps if step.allowance)
+
+    @property
+    def most(self) -> tuple[MostOf, ...]:
+        """The most that length, width and pieces could each be; it takes a while the first time."""
+        return self.sizes.most if self.sizes is not None else ()
 
     @property
     def cost(self) -> Decimal | None:

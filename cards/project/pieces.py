@@ -27,6 +27,11 @@ class Reckoned:
     taken: Amounts
     further: tuple[tuple[Reckoning, Amounts], ...]
 
+    @property
+    def amounts(self) -> tuple[Amounts, ...]:
+        """What each kind of piece takes, the first one first."""
+        return (self.taken, *(amounts for _, amounts in self.further))
+
 
 def first_kind(spec: Spec, problems: Problems) -> Reckoning:
     """Return the reckoning of the first kind of piece, or of all pieces where they are alike."""
@@ -124,7 +129,8 @@ def _woven_on(other: Reckoning, first: Woven) -> Woven:
         "piece-on-other-ends",
         f"this kind of piece takes another threading: {woven.ends.number} ends instead of "
         f"{first.ends.number}, or the same in another order",
-        "pieces on one warp share its threading: join and bind its layers as in the others",
+        f"try `given: {{ends: {woven.ends.number}}}` for all, or join and bind its layers as in "
+        "the others: pieces on one warp share its threading",
         "weave",
     )
 
@@ -142,6 +148,7 @@ def _pressed(first: Reckoning, kinds: list[Woven]) -> tuple[list[Sections], Ties
 def _takes(first: Reckoning, name: str, other: Reckoning, woven: Woven) -> float:
     """Return the warp in mm that all pieces of a further kind take, with fringes and gaps."""
     pieces, gap = other.spec.cloth.pieces, first.lengths.gap.value
+    first.work.begin("warp")
     return first.work.worked(
         f"warp of the pieces '{name}'",
         "pieces × (warp used + 2 × one fringe + gap)",

@@ -12,7 +12,7 @@ from cards.calculation.hours import Hours, Pace, hours_of
 from cards.calculation.warp import Fringe, LoomLengths, Rates
 from cards.calculation.workings import Known, Workings
 from cards.loom.shed import DEFAULT_ACTION
-from cards.project.model import Warp, Weft, Winding
+from cards.project.model import Warp, Winding
 from cards.sequence import Repeat, Run, Sequence
 from cards.spec import Spec
 from cards.units import INCH, YARD, Units
@@ -37,7 +37,11 @@ def _known(given: float | None, assumed: Allowance) -> Known:
 
 def rates_of(spec: Spec) -> Rates:
     """Return take-up, relaxation, draw-in and shrinkage; of several fibres the highest."""
-    fibres = [yarn.fibre or "blend" for yarn in spec.yarns.values()]
+    fibres = [
+        name
+        for yarn in spec.yarns.values()
+        for name in (yarn.fibre.names if yarn.fibre else (table.BLEND,))
+    ]
     assumed = table.allowances_for(fibres)
     own = spec.allowances
     return Rates(
@@ -107,12 +111,15 @@ def pace_of(spec: Spec) -> Pace:
     )
 
 
-def hours_taken(spec: Spec, warp: Warp, wefts: tuple[Weft, ...], work: Workings) -> Hours:
-    """Return the hours of a project; what is done already of the warp takes none."""
+def hours_taken(spec: Spec, warp: Warp, picks: int, work: Workings) -> Hours:
+    """Return the hours of a project with so many picks in all, those of the sample too.
+
+    What is done already of the warp takes none.
+    """
     return hours_of(
         0 if warp.state else warp.wound,
         0 if warp.state == "on the loom" else warp.ends,
-        sum(weft.picks + weft.sample_picks for weft in wefts),
+        picks,
         pace_of(spec),
         work,
     )

@@ -17,11 +17,11 @@ from cards.calculation.warp import (
     Needed,
     PieceLengths,
     Rates,
-    finished_width,
     fringe_on_loom,
     fringes_in_warp,
     on_loom,
     piece_lengths,
+    record_finished_width,
     warp_length,
     warp_needed,
 )
@@ -78,12 +78,14 @@ class Woven:
 class Amounts:
     """Warp, weft and yarn of a spec, with the draft and the cloth from which they came.
 
-    `pressed` are the sections as they are woven on the loom with its `ties`.
+    `pressed` are the sections as they are woven on the loom with its `ties`; `width` is that of the
+    ends in the reed in mm from which the cloth draws in.
     """
 
     yarns: tuple[ProjectYarn, ...]
     sett: Sett
     ends: Ends
+    width: float
     warp: Warp
     weft: Weft
     totals: tuple[Totals, ...]
@@ -148,16 +150,18 @@ class Reckoning:
         self.warp = warp = self._warp(yarns, ends, width, widths, length)
         weft = self._weft(yarns, woven, width[0], self.lengths.sample.value)
         return Amounts(
-            yarns, sett, ends, warp, weft, (), pressed, ties, draft, cloth, reed, sleying,
+            yarns, sett, ends, width[1], warp, weft, (), pressed, ties, draft, cloth, reed, sleying,
             woven.layered, woven.built,
         )  # fmt: skip
 
     def amounts_on(self, first: Amounts, woven: Woven, pressed: Sections) -> Amounts:
         """Return what pieces of another kind take, on the warp that the `first` kind has."""
         draft, cloth = self._woven_cloth(woven, pressed)
-        own = finished_width(first.warp.width_in_reed, self.rates) * float(self._widths(woven))
-        self.warp = warp = replace(first.warp, finished_width=own, widths=self._widths(woven))
+        widths = self._widths(woven)
+        finished = record_finished_width(first.width, widths, self.rates, self.work)
+        self.warp = warp = replace(first.warp, finished_width=finished, widths=widths)
         weft = self._weft(first.yarns, woven, warp.width_in_reed, 0.0)
+        weft = replace(weft, around=replace(weft.around, header=0.0, sample=0.0))
         return replace(
             first, sett=woven.sett, warp=warp, weft=weft, pressed=pressed, draft=draft,
             cloth=cloth, layered=woven.layered, built=woven.built,
@@ -252,14 +256,26 @@ class Reckoning:
         in_a_round = sum(layered.ratio) if layered else layers
         sett = Sett(layers, ends, picks, warp_share, weft_share, in_a_round)
         if layers > 1:
+            self.work.begin("ends")
             self.work.worked(
                 "sett of all layers",
                 "ends of all layers for each of one × sett of one layer",
                 (
-                    ("ends of all layers for each of one", float(warp_share), "ends"),
-                    ("sett", ends, "per mm"),
+                    ("ends of all layers for each of one", float(warp_share), "number"),
+                    ("sett of one layer", ends, "per mm"),
                 ),
                 sett.ends_total,
+                "per mm",
+            )
+            self.work.begin("picks")
+            self.work.worked(
+                "picks on the loom",
+                "picks of all layers for each of one × picks of one layer",
+                (
+                    ("picks of all layers for each of one", float(weft_share), "number"),
+                    ("picks of one layer", picks, "per mm"),
+                ),
+                sett.picks_total,
                 "per mm",
             )
         return sett
@@ -267,6 +283,7 @@ class Reckoning:
     def _used(self, piece: PieceLengths, sections: Sections) -> float:
         """Return the warp in mm that one piece takes as it is really woven."""
         woven = sum(section.length for section in sections)
+        self.work.begin("lengths")
         # Sections may come out longer than the piece; the warp must hold what is woven.
         if woven <= piece.weave_to * (1 + 1e-12):
             return piece.warp_used
@@ -307,6 +324,7 @@ class Reckoning:
     ) -> Warp:
         spec = self.spec
         floating = 2 if spec.selvedges.floating else 0
+        finished = record_finished_width(width[1], widths, self.rates, self.work)
         return Warp(
             ends=ends.number,
             ends_given=spec.given.ends is not None,
@@ -318,7 +336,7 @@ class Reckoning:
             first_end=spec.conventions.first_end,
             width_in_reed=width[0],
             width_given=spec.given.width_in_reed is not None,
-            finished_width=finished_width(width[1], self.rates) * float(widths),
+            finished_width=finished,
             widths=widths,
             length=length,
             length_given=spec.given.warp_length is not None,
@@ -332,6 +350,7 @@ class Reckoning:
         """Return the weft of pieces `width` mm wide in the reed, and of a `sample` mm long."""
         pieces, sections = self.spec.cloth.pieces, woven.sections
         each = sum(section.picks for section in sections)
+        self.work.begin("picks")
         self.work.worked(
             "picks",
             "pieces × picks of one piece",

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections import Counter
+from decimal import Decimal
 
-from cards.calculation.workings import Workings
+from cards.calculation.workings import Inputs, Workings
 from cards.calculation.yarn_need import (
     need_of,
     record_need,
@@ -37,6 +38,7 @@ def warp_shares(
     ends = threads_by_yarn(order)
     every = order.values()
     edges = Counter((every[0], every[-1]) if floating else ())
+    work.begin("yarn")
     spare = int(work.known("spare ends of each yarn", extra.spare_ends, "ends"))
     shares = []
     for yarn in yarns:
@@ -54,11 +56,13 @@ def warp_shares(
             "(ends + spare ends + floating selvedges) × warp length",
             (
                 ("ends", ends[yarn.key], "ends"),
-                ("spare and floating", more, "ends"),
+                ("spare ends", spare, "ends"),
+                ("floating selvedges", edges[yarn.key], "ends"),
                 ("warp length", length, "mm"),
             ),
             need.length,
-            "mm",
+            "mm of yarn",
+            of=yarn.key,
         )
         shares.append(YarnShare(yarn, ends[yarn.key], more, need, edges[yarn.key]))
     return tuple(shares)
@@ -77,8 +81,20 @@ def weft_shares(
     each: Counter[str] = Counter()
     for section in sections:
         each += threads_by_yarn(section.weft)
+    work.begin("yarn")
     taken = work.known("take-up of the weft", extra.weft_take_up, "fraction")
     joins = work.known("joins and bobbin ends", extra.joins, "fraction")
+    one = work.worked(
+        "weft of one pick",
+        "width in the reed × (1 + take-up) × (1 + joins)",
+        (
+            ("width in the reed", width, "mm"),
+            ("take-up", taken, "fraction"),
+            ("joins", joins, "fraction"),
+        ),
+        weft_yarn_length(1, width, taken, joins),
+        "mm",
+    )
     in_piece = each.total()
     shares = []
     for yarn in yarns:
@@ -88,18 +104,31 @@ def weft_shares(
         sampled = sample_picks * each[yarn.key] / in_piece
         length = weft_yarn_length(picks + sampled, width, taken, joins)
         need = need_of(length, yarn.tex, extra.buy_margin.value, yarn.put_up)
+        if sample_picks:
+            work.worked(
+                f"{yarn.name}: picks of the sample",
+                "picks of the sample × picks of this yarn ÷ picks of one piece",
+                (
+                    ("picks of the sample", sample_picks, "picks"),
+                    ("picks of this yarn", each[yarn.key], "picks"),
+                    ("picks of one piece", in_piece, "picks"),
+                ),
+                sampled,
+                "picks",
+                note="the sample is woven in the proportions of a piece",
+                of=yarn.key,
+            )
         work.worked(
             f"{yarn.name}: weft",
-            "(picks + picks of the sample) × width in the reed × (1 + take-up) × (1 + joins)",
+            "(picks + picks of the sample) × weft of one pick",
             (
                 ("picks", picks, "picks"),
                 ("picks of the sample", sampled, "picks"),
-                ("width in the reed", width, "mm"),
-                ("take-up", taken, "fraction"),
-                ("joins", joins, "fraction"),
+                ("weft of one pick", one, "mm"),
             ),
             length,
-            "mm",
+            "mm of yarn",
+            of=yarn.key,
         )
         shares.append(YarnShare(yarn, picks, round(sampled), need))
     return tuple(shares)
@@ -116,13 +145,45 @@ def totals_of(
 
     `warp` is empty where it is wound already: what is on hand then lies beside it.
     """
+    work.begin("yarn")
     margin = work.known("buying margin", extra.buy_margin, "fraction")
     totals = []
     for yarn in yarns:
-        length = sum(share.need.length for share in (*warp, *weft) if share.yarn is yarn)
+        parts = [share.need.length for share in (*warp, *weft) if share.yarn is yarn]
+        length = sum(parts)
         if not length:
             continue
+        if len(parts) > 1:
+            _record_length(yarn, warp, weft, work)
         need = need_of(length, yarn.tex, margin, yarn.put_up, yarn.on_hand)
-        record_need(yarn.name, need, yarn.tex, margin, work)
+        record_need(yarn.name, need, yarn.tex, margin, yarn.put_up, work, yarn.key)
         totals.append(Totals(yarn, need))
+    _record_cost(totals, work)
     return tuple(totals)
+
+
+def _record_length(
+    yarn: ProjectYarn, warp: tuple[YarnShare, ...], weft: tuple[YarnShare, ...], work: Workings
+) -> None:
+    """Write the length of a yarn as the sum of its warp and of the weft of each kind of piece."""
+    wound = [share.need.length for share in warp if share.yarn is yarn]
+    woven = [share.need.length for share in weft if share.yarn is yarn]
+    names = ["weft"] if len(woven) == 1 else [f"weft {place}" for place in range(1, len(woven) + 1)]
+    pairs = [*zip(["warp"], wound, strict=False), *zip(names, woven, strict=True)]
+    inputs: Inputs = tuple((name, length, "mm of yarn") for name, length in pairs)
+    formula = " + ".join(name for name, _ in pairs)
+    total = sum((*wound, *woven))
+    work.worked(f"{yarn.name}: length", formula, inputs, total, "mm of yarn", of=yarn.key)
+
+
+def _record_cost(totals: list[Totals], work: Workings) -> None:
+    """Write the cost of all yarns, where every one has a price in the same currency."""
+    costs = [(total.yarn.key, total.need.cost) for total in totals]
+    priced = [(key, cost) for key, cost in costs if cost is not None]
+    if len(priced) < max(2, len(costs)) or len({total.yarn.currency for total in totals}) > 1:
+        return
+    work.begin("cost")
+    inputs: Inputs = tuple((key, float(cost), "cost") for key, cost in priced)
+    formula = " + ".join(key for key, _ in priced)
+    raw = float(sum((cost for _, cost in priced), Decimal(0)))
+    work.worked("cost of all yarn", formula, inputs, raw, "cost")

@@ -17,7 +17,7 @@ from cards.calculation.sley import (
     round_in_a_dent,
     sley,
 )
-from cards.calculation.workings import Workings
+from cards.calculation.workings import Inputs, Workings
 from cards.figures import Figures, plain
 from cards.project.cloth import Cloth
 from cards.project.in_reed import InReed
@@ -68,12 +68,15 @@ def sleying_of(
         multiple = 1
     first, last = (_edge(spec, pattern, multiple, fold=fold) for fold in reed.folds)
     sleying = sley(sett.ends_total, per_mm, ends, multiple, pattern=pattern, edges=(first, last))
+    work.begin("reed")
+    mean = float(mean_of(sleying.pattern))
     work.worked(
         "true sett",
-        f"reed × {pattern_text(pattern)} in a dent on average",
-        (("reed", per_mm, "per mm"), ("sett", sett.ends_total, "per mm")),
+        "ends in a dent × reed",
+        (("ends in a dent", mean, "number"), ("reed", float(sleying.reed), "per mm")),
         sleying.true_sett_per_mm,
         "per mm",
+        note=f"{pattern_text(sleying.pattern)} ends in a dent, on average {plain(mean)}",
     )
     _check_pattern(spec, sett, sleying, problems)
     _check_edges(spec, sleying, reed, problems)
@@ -84,6 +87,7 @@ def widths_of(
     spec: Spec, sett: Sett, ends: int, sleying: Sleying | None, work: Workings
 ) -> tuple[float, float]:
     """Return the width in the reed, and that of which the cloth draws in, both in mm."""
+    work.begin("reed")
     given = spec.given.width_in_reed
     if given is not None:
         return given, given
@@ -98,7 +102,7 @@ def widths_of(
         return width, width
     work.worked(
         "dents", f"dents that hold {_laid(sleying)}", (("ends", ends, "ends"),),
-        sleying.dents, "dents",
+        sleying.dents, "dents", counted=True,
     )  # fmt: skip
     width = work.worked(
         "width in the reed",
@@ -107,15 +111,29 @@ def widths_of(
         sleying.width_mm,
         "mm",
     )
-    cloth = work.worked(
-        "width of the cloth at the reed",
-        "ends ÷ true sett; doubled ends as they are sleyed",
-        (("ends", ends, "ends"), ("true sett", sleying.true_sett_per_mm, "per mm")),
-        sleying.cloth_width_mm,
-        "mm",
-        note="the cloth closes at a fold what the reed opens there (common practice)",
-    )
-    return width, cloth
+    return width, _record_cloth_width(sleying, work)
+
+
+def _record_cloth_width(sleying: Sleying, work: Workings) -> float:
+    """Write of which width in mm the cloth draws in."""
+    sett: Inputs = (("true sett", sleying.true_sett_per_mm, "per mm"),)
+    doubled = [edge for edge in (sleying.first, sleying.last) if edge.kind == "doubled"]
+    note = "the cloth closes at a fold what the reed opens there (common practice, no source)"
+    if not doubled:
+        inputs: Inputs = (("ends", sleying.ends, "ends"), *sett)
+        formula = "ends ÷ true sett"
+    else:
+        inputs = (
+            ("ends", sleying.ends, "ends"),
+            ("doubled ends", sum(edge.ends for edge in doubled), "ends"),
+            *sett,
+            ("their dents", sum(len(edge.dents) for edge in doubled), "dents"),
+            ("reed", float(sleying.reed), "per mm"),
+        )
+        formula = "(ends − doubled ends) ÷ true sett + their dents ÷ reed"
+        note = "doubled ends stay as close as they are sleyed (common practice, no source)"
+    name = "width of the cloth at the reed"
+    return work.worked(name, formula, inputs, sleying.cloth_width_mm, "mm", note=note)
 
 
 def _laid(sleying: Sleying) -> str:

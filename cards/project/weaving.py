@@ -89,14 +89,18 @@ def plan_piece(
             for plan, number in zip(planned, picks, strict=True)
         ]
     _check_total(sum(picks), total, problems)
-    work.worked(
-        "picks of one piece, as its sections have them",
-        "sum of the sections",
-        (("picks of one piece", total, "picks"),),
-        sum(picks),
-        "picks",
-    )
+    _record_sections(picks, work)
     return Piece(tuple(planned), tuple(picks))
+
+
+def _record_sections(picks: list[int], work: Workings) -> None:
+    """Write the picks of one piece as the sum of its sections."""
+    inputs: Inputs = tuple(
+        (f"section {place}", number, "picks") for place, number in enumerate(picks, start=1)
+    )
+    formula = " + ".join(name for name, _, _ in inputs)
+    name = "picks of one piece, as its sections have them"
+    work.worked(name, formula, inputs, sum(picks), "picks")
 
 
 def weave_piece(
@@ -148,6 +152,7 @@ def _picks_of_piece(
     problems: Problems,
 ) -> int:
     """Return the picks of one piece: given, or as its length on the loom asks for."""
+    work.begin("picks")
     raw = _picks_to(planned, weave_to, sett)
     given = spec.given.picks
     if given is None:

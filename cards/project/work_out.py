@@ -5,12 +5,14 @@ from __future__ import annotations
 from contextlib import suppress
 from dataclasses import replace
 
+from cards.calculation.cloth_weight import ClothWeight
 from cards.calculation.warp import finished_width
-from cards.calculation.workings import Unit
+from cards.calculation.workings import Unit, Workings
 from cards.loom.heddles import HeddlePlan, heddle_plan
 from cards.project.bill import bill_of
 from cards.project.checks import check_width
 from cards.project.cloth_checks import check_cloth
+from cards.project.cloth_mass import cloth_weight
 from cards.project.cost_checks import check_costs
 from cards.project.counterbalance_checks import check_counterbalance
 from cards.project.fit import check_fit
@@ -51,11 +53,7 @@ def work_out(reading: Reading) -> Outcome:
 def _project(spec: Spec, reckoning: Reckoning, asked: MostOf | None) -> Project:
     """Return the whole project; raises Stopped where something makes it impossible."""
     if asked is not None and asked.value:
-        pieces = asked.size == "pieces"
-        name = "pieces" if pieces else f"{asked.size}, finished"
-        unit: Unit = "pieces" if pieces else "mm"
-        note = asked.limit
-        reckoning.work.worked(name, "the most that there can be", (), asked.value, unit, note=note)
+        _record_most(asked, reckoning.work)
     reckoned = reckon(spec, reckoning)
     taken = reckoned.taken
     loom = loom_plan(spec.loom, taken.draft, taken.ties)
@@ -84,12 +82,15 @@ def _project(spec: Spec, reckoning: Reckoning, asked: MostOf | None) -> Project:
         chosen=taken.built.chosen if taken.built else (),
         in_reed=taken.reed,
         loom_width=spec.loom.width,
+        cloth_weight=_weight(reckoning, taken),
         hours=hours,
         bill=bill,
         bobbin=bobbin_of(spec),
         asked=asked,
         sizes=Largest(spec, reckoning.problems),
         piece=spec.pieces[0].piece if spec.pieces else "",
+        every_kind=tuple((each.piece, each.number) for each in spec.pieces)
+        or (("", spec.cloth.pieces),),
     )
     _check(reckoning, taken, loom)
     check_costs(spec, taken.totals, bill, asked, reckoning.problems)
@@ -98,6 +99,16 @@ def _project(spec: Spec, reckoning: Reckoning, asked: MostOf | None) -> Project:
         for piece, kind in zip(spec.pieces[1:], reckoned.further, strict=True)
     )
     return replace(project, further=further)
+
+
+def _record_most(asked: MostOf, work: Workings) -> None:
+    """Write the size that was found to be the most into the workings."""
+    pieces = asked.size == "pieces"
+    name = "pieces" if pieces else f"{asked.size}, finished"
+    unit: Unit = "pieces" if pieces else "mm"
+    work.begin("width" if asked.size.startswith("width") else "lengths")
+    formula = "the most that there can be, found by trying"
+    work.worked(name, formula, (), asked.value, unit, note=asked.limit, counted=True)
 
 
 def _further(first: Project, name: str, reckoning: Reckoning, taken: Amounts) -> Project:
@@ -111,6 +122,7 @@ def _further(first: Project, name: str, reckoning: Reckoning, taken: Amounts) ->
         draft=taken.draft,
         steps=tuple(reckoning.work.steps),
         cloth=taken.cloth,
+        cloth_weight=_weight(reckoning, taken),
         chosen=taken.built.chosen if taken.built else (),
         piece=name,
     )
@@ -118,6 +130,10 @@ def _further(first: Project, name: str, reckoning: Reckoning, taken: Amounts) ->
 
 def _weft(taken: Amounts) -> Weft:
     return replace(taken.weft, sections=taken.pressed)
+
+
+def _weight(reckoning: Reckoning, taken: Amounts) -> ClothWeight:
+    return cloth_weight(taken.warp, taken.weft, taken.cloth, reckoning.rates, reckoning.extra)
 
 
 def _check(reckoning: Reckoning, taken: Amounts, loom: LoomPlan) -> None:

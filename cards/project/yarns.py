@@ -1,4 +1,4 @@
-"""The yarns of a project: sizes as tex, a letter each, a colour and a hatch each."""
+"""The yarns of a project: a letter each, a colour and a hatch each; their sizes in `sizes`."""
 
 from __future__ import annotations
 
@@ -6,17 +6,14 @@ import string
 from collections.abc import Mapping
 
 from cards.calculation.yarn_need import PutUp
-from cards.calculation.yarn_size import tex_of, tex_of_label
 from cards.cloth_words import layer_letter
 from cards.project.model import ProjectYarn
 from cards.project.problems import Problems
+from cards.project.sizes import constant_of, size_of
 from cards.spec import Spec, Yarn
 
 # Yarns without a colour of their own: light to dark, apart in grey as well as in hue.
 _COLOURS = ("#e8dcc0", "#44546a", "#b4552d", "#7a9a78", "#2b2b2b", "#c9a227", "#7d8fa9", "#6b3a4f")
-
-# A label and a count that differ by more than this are probably not the same yarn.
-_LABEL_TOLERANCE = 0.05
 
 
 def letters_for(yarns: Mapping[str, Yarn], layers: int = 1) -> dict[str, str]:
@@ -52,17 +49,17 @@ def project_yarns(spec: Spec, problems: Problems) -> tuple[ProjectYarn, ...]:
 
 def _project_yarn(key: str, yarn: Yarn, letter: str, index: int, problems: Problems) -> ProjectYarn:
     price = yarn.price
+    size = size_of(key, yarn, problems)
     put_up = yarn.put_up
-    tex = _tex(key, yarn, problems)
     return ProjectYarn(
         key=key,
         name=yarn.name or key.replace("_", " ").replace("-", " "),
         letter=letter,
         colour=yarn.colour or _COLOURS[index % len(_COLOURS)],
         hatch=index,
-        fibre=yarn.fibre,
-        tex=tex,
-        size=yarn.size.text if yarn.size else yarn.label.text if yarn.label else "",
+        fibre=yarn.fibre.text if yarn.fibre else None,
+        tex=size.tex,
+        size=size.text,
         put_up=PutUp(
             mass=put_up.mass if put_up else None,
             length=put_up.length if put_up else None,
@@ -70,8 +67,11 @@ def _project_yarn(key: str, yarn: Yarn, letter: str, index: int, problems: Probl
         ),
         put_up_text=put_up.text if put_up else "",
         currency=price.currency if price else "",
-        on_hand=_on_hand(yarn, tex),
+        on_hand=_on_hand(yarn, size.tex),
         lot=yarn.lot or "",
+        ashenhurst=constant_of(yarn),
+        wraps=yarn.wraps,
+        estimated=size.estimated,
     )
 
 
@@ -81,29 +81,3 @@ def _on_hand(yarn: Yarn, tex: float) -> float:
     if there is None:
         return 0.0
     return there.mass if there.mass is not None else (there.length or 0.0) * tex / 1e6
-
-
-def _tex(key: str, yarn: Yarn, problems: Problems) -> float:
-    """Return the size in tex. The label wins over the count: it was measured on this yarn."""
-    counted = tex_of(yarn.size.system, yarn.size.count, yarn.size.ply) if yarn.size else None
-    if yarn.label is None:
-        if counted is None:
-            raise problems.stop(
-                "yarn-without-size",
-                f"yarn '{key}' has neither a size nor a label",
-                "add `size: Ne 8/2` or `label: 590 m per 100 g`",
-                "yarns",
-                key,
-            )
-        return counted
-    labelled = tex_of_label(yarn.label.length, yarn.label.mass)
-    if counted is not None and abs(counted / labelled - 1) > _LABEL_TOLERANCE:
-        problems.warning(
-            "label-against-size",
-            f"the label of '{key}' makes it {labelled:.0f} tex, its size {counted:.0f} tex",
-            "the label is used; correct whichever is wrong, or leave the size out",
-            "yarns",
-            key,
-            "label",
-        )
-    return labelled

@@ -5,6 +5,7 @@ This room knows what a weaver may write and where it stands in the file. It work
 
 from cards.spec.conventions import Conventions
 from cards.spec.cost_models import Costs, Pace
+from cards.spec.fibre_notation import Fibre
 from cards.spec.findings import Finding, Level, Place
 from cards.spec.layer_models import DoubleWeave
 from cards.spec.layer_notation import JoinText, WeaveText
@@ -25,17 +26,20 @@ from cards.spec.models import (
     Spec,
     Warping,
     Yarn,
-    YarnSize,
 )
 from cards.spec.paper import PaperSize, parse_paper_size
 from cards.spec.places import Places
 from cards.spec.read import Reading, read_source, read_spec
 from cards.spec.refusal import NotationError
 from cards.spec.schema import spec_schema
+from cards.spec.size_models import YarnSize
+from cards.spec.size_systems import SizeParts
 from cards.spec.sley_models import Sley
+from cards.spec.uses import USES, Use
 from cards.spec.yarn_notation import Label, Price, PutUp
 
 __all__ = [
+    "USES",
     "Allowances",
     "Cloth",
     "Conventions",
@@ -43,6 +47,7 @@ __all__ = [
     "DoubleWeave",
     "Draft",
     "Expect",
+    "Fibre",
     "Finding",
     "Fringe",
     "Given",
@@ -64,8 +69,10 @@ __all__ = [
     "Section",
     "Selvedges",
     "Shrinkage",
+    "SizeParts",
     "Sley",
     "Spec",
+    "Use",
     "Warping",
     "WeaveText",
     "Yarn",

@@ -45,9 +45,13 @@ def _check_yarns(parts: Parts) -> None:
     if not parts.yarns and parts.sound("yarns"):
         parts.tell("error", "no-yarns", "there is no yarn", "add one under `yarns`", "yarns")
     for name, yarn in parts.yarns.items():
-        if yarn.size is None and yarn.label is None and parts.sound("yarns", name):
+        known = (yarn.size, yarn.label, yarn.wraps)
+        if known == (None, None, None) and parts.sound("yarns", name):
             message = f"yarn '{name}' has neither size nor label"
-            mend = "add `size: Ne 8/2` or `label: 590 m per 100 g`"
+            mend = (
+                "add `size: Ne 8/2` or `label: 590 m per 100 g`, or `wraps: 14 per cm` "
+                "for an estimate"
+            )
             parts.tell_key("error", "no-size", message, mend, "yarns", name)
 
 

@@ -6,14 +6,27 @@ The schema describes what may be written in the file, the type what the program 
 from __future__ import annotations
 
 import datetime as dt
+import re
 from collections.abc import Callable
 from typing import Annotated, Any, Literal, get_args
 
 from pydantic import PlainValidator, WithJsonSchema
 
 from cards.sequence import Sequence
-from cards.spec import notation, sequences, texts, words, yarn_notation
+from cards.spec import (
+    fibre_notation,
+    notation,
+    sequences,
+    size_systems,
+    texts,
+    uses,
+    words,
+    yarn_notation,
+)
+from cards.spec.numbers import take_number
 from cards.spec.paper import PaperSize, parse_paper_size
+from cards.spec.quoting import shortened
+from cards.spec.refusal import NotationError
 from cards.units import Units as UnitsName
 
 MOST_SHAFTS = sequences.MOST_SHAFTS
@@ -72,6 +85,30 @@ def _longest_warp(value: object) -> float:
 
 def _sett(value: object) -> float:
     return notation.parse_density(value, least=1)
+
+
+def _wraps(value: object) -> float:
+    """Return wraps per mm: from 2 in an inch to 500 in an inch."""
+    if isinstance(value, str):
+        value = re.sub(r"\s*wpi\s*$", " per in", value, flags=re.IGNORECASE)
+    return notation.parse_density(value, least=8, most=2000)
+
+
+# Yarns from loose roving to hard reeled silk lie well within these (assumed).
+_LEAST_ASHENHURST, _MOST_ASHENHURST = 0.5, 1.3
+
+
+def _ashenhurst(value: object) -> float:
+    text = words.text_of(value, "a number such as 0.90")
+    number, end = take_number(text)
+    if text[end:].strip():
+        message = f"`{shortened(text[end:])}` stands after the number"
+        raise NotationError(message, "write a bare number such as 0.90", end, code="stray-text")
+    if not _LEAST_ASHENHURST <= number <= _MOST_ASHENHURST:
+        message = f"no yarn has a constant of {shortened(text)}"
+        mend = f"write {_LEAST_ASHENHURST} to {_MOST_ASHENHURST}, such as 0.90 for a firm yarn"
+        raise NotationError(message, mend, code="out-of-range")
+    return float(number)
 
 
 def _length_or_nothing(value: object) -> float:
@@ -165,14 +202,34 @@ PriceText = Annotated[
     ),
 ]
 Fibre = Annotated[
-    Literal[
-        "cotton", "linen", "worsted", "woollen", "woollen fulled", "silk", "alpaca", "blend"
-    ],
-    *_choice(
-        "fibre",
-        "cotton", "linen", "worsted", "woollen", "woollen fulled", "silk", "alpaca", "blend",
+    fibre_notation.Fibre,
+    *_read(
+        fibre_notation.parse_fibre,
+        {
+            "anyOf": [
+                {"type": "string", "enum": [*fibre_notation.FIBRES, fibre_notation.BLEND]},
+                {
+                    "type": "object",
+                    "properties": {
+                        name: {**_PERCENT, "description": f"Share of {name}, as 60 %"}
+                        for name in fibre_notation.FIBRES
+                    },
+                    "additionalProperties": False,
+                    "minProperties": 2,
+                },
+            ]
+        },
     ),
-]  # fmt: skip
+]
+Wraps = Annotated[float, *_read(_wraps, {"type": "string", "examples": ["14 per cm", "36 per in"]})]
+Ashenhurst = Annotated[
+    float,
+    *_read(
+        _ashenhurst,
+        {"type": ["number", "string"], "minimum": _LEAST_ASHENHURST, "maximum": _MOST_ASHENHURST},
+    ),
+]
+Use = Annotated[uses.Use, *_choice("use", *uses.USES)]
 Action = Annotated[
     Literal["rising", "sinking", "countermarch", "table", "direct", "dobby", "rigid heddle"],
     *_read(
@@ -205,7 +262,10 @@ Pairs = Annotated[
 LowerUpper = Annotated[Literal["lower", "upper"], *_choice("lamms", "lower", "upper")]
 PicksABar = Annotated[int, *_whole("picks a bar", 1, 2)]
 LeastBars = Annotated[int, *_whole("bars", 1, 200)]
-System = Annotated[yarn_notation.System, *_choice("yarn system", *yarn_notation.SYSTEMS)]
+System = Annotated[
+    size_systems.System,
+    *_read(size_systems.read_system, {"type": "string", "enum": list(size_systems.SYSTEMS)}),
+]
 Units = Annotated[UnitsName, *_choice("kind of units", *get_args(UnitsName))]
 FrontBack = Annotated[Literal["front", "back"], *_choice("side", "front", "back")]
 LeftRight = Annotated[Literal["left", "right"], *_choice("side", "left", "right")]

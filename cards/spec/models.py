@@ -5,20 +5,21 @@ is done where they are worked out, so that the sheets can say given or assumed. 
 checked here across fields.
 """
 
-from typing import Annotated, Any, Self
+from typing import Annotated
 
-from pydantic import Field, PlainValidator, WithJsonSchema, model_validator
+from pydantic import Field, PlainValidator, WithJsonSchema
 
 from cards.spec import fields as kind
 from cards.spec.base import SpecModel
 from cards.spec.conventions import Conventions
 from cards.spec.cost_models import Costs, Pace
 from cards.spec.layer_models import DoubleWeave, Join, LayerYarns, Stack
+from cards.spec.measured_models import Measured
 from cards.spec.quoting import shortened
 from cards.spec.refusal import NotationError
+from cards.spec.size_models import YarnSize
 from cards.spec.sley_models import Reed, Reeds, Sley
 from cards.spec.words import text_of
-from cards.spec.yarn_notation import WHOLE_SYSTEMS, parse_count, parse_size
 
 VERSION = 1
 
@@ -45,59 +46,26 @@ class ProjectInfo(SpecModel):
     notes: kind.Passage | None = Field(None, description="Anything to remember")
 
 
-class YarnSize(SpecModel):
-    """A yarn's size: system, count in the units of the system, number of plies.
-
-    `text` is the size as written; empty when it was given as a mapping.
-    """
-
-    system: kind.System = Field(description="The system by which the yarn is numbered")
-    count: Annotated[
-        float,
-        PlainValidator(parse_count),
-        WithJsonSchema({"type": ["number", "string"], "exclusiveMinimum": 0}),
-    ] = Field(description="The number of one ply in that system")
-    ply: kind.Plies = Field(1, description="How many plies are twisted together")
-    text: str = Field("", json_schema_extra={"readOnly": True})
-
-    @model_validator(mode="before")
-    @classmethod
-    def _from_text(cls, value: Any) -> Any:  # noqa: ANN401  (pydantic hands over anything)
-        if isinstance(value, dict):
-            if "text" in value:
-                message, mend = "unknown key 'text'", "use system, count or ply"
-                raise NotationError(message, mend, code="unknown-key", path=("text",))
-            return value
-        text = text_of(value, "a yarn size such as Ne 8/2")
-        parts = parse_size(text)
-        return {
-            "system": parts.system,
-            "count": parts.count,
-            "ply": parts.ply,
-            "text": text.strip(),
-        }
-
-    @model_validator(mode="after")
-    def _whole_yarn(self) -> Self:
-        if self.system in WHOLE_SYSTEMS and self.ply != 1:
-            message = f"{self.system} counts the yarn as it stands, so it takes no ply"
-            mend = "leave `ply` out"
-            raise NotationError(message, mend, code="bad-yarn-size", path=("ply",))
-        return self
-
-
 class Yarn(SpecModel):
-    """One yarn. Its size or its label must be given; the label wins over the size.
+    """One yarn. Its size, label or wraps must be given; the label wins over the size.
 
     Or `from` a file beside the spec, with its name there if that is another.
     """
 
     name: kind.Name | None = Field(None, description="What the shop calls it")
-    fibre: kind.Fibre | None = Field(None, description="What it is spun from, for the allowances")
+    fibre: kind.Fibre | None = Field(
+        None, description="What it is spun from, or {cotton: 60 %, linen: 40 %} of a blend"
+    )
     size: YarnSize | None = Field(
         None, description="Such as Ne 8/2, lea 16/2, worsted 2/18, Nm 12/2, tex 49 x 2, R 98 tex"
     )
     label: kind.LabelText | None = Field(None, description="Length per mass, as 590 m per 100 g")
+    wraps: kind.Wraps | None = Field(
+        None, description="Turns side by side round a ruler, as 14 per cm or 36 per in"
+    )
+    ashenhurst: kind.Ashenhurst | None = Field(
+        None, description="Diameters to the inch over the root of yd/lb; by fibre if left out"
+    )
     put_up: kind.PutUpText | None = Field(None, description="What one package holds, as 100 g")
     price: kind.PriceText | None = Field(None, description="Price of one put-up")
     colour: kind.Colour | None = Field(None, description='In quotes, such as "#44546a"')
@@ -157,6 +125,7 @@ class Fringe(SpecModel):
 class Cloth(SpecModel):
     """The finished cloth."""
 
+    use: kind.Use | None = Field(None, description="What it is for, by which its sett is judged")
     width: kind.ClothLength | None = Field(
         None, description="Finished width: of the cloth opened out, of a tube lying flat"
     )
@@ -338,6 +307,7 @@ class Spec(SpecModel):
         [], description="Kinds of pieces on one warp that are not alike, in weaving order"
     )
     warping: Warping = Field(Warping.model_construct(), description="How the warp is wound")
+    measured: Measured | None = Field(None, description="What was measured as it was woven")
     conventions: Conventions = Field(
         Conventions.model_construct(), description="How drafts are drawn: a tradition, or a mapping"
     )

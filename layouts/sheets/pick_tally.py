@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from cards.cloth_words import listed
 from cards.layer_marks import LayeredSection
 from cards.loom.pressing import Treadle
 from cards.pick_tally import PickTally, TallySection
@@ -50,7 +51,7 @@ def draw_pick_tally(card: PickTally, frame: Frame) -> Drawing:
     if card.marks:
         flow.gap(1.0)
         flow.add(layer_key(card.marks, flow.width))
-    if card.pieces > 1:
+    if card.pieces_in_all > 1:
         flow.add(_pieces(card, flow.width))
     flow.gap(1.0)
     around = _around(card, flow.width)
@@ -141,8 +142,14 @@ def _treadles(card: PickTally, width: float) -> Block:
 
 def _pieces(card: PickTally, width: float) -> Block:
     """Return which of several pieces this tally is ticked for: the boxes serve one of them."""
-    words = f"Piece ______ of {card.pieces}. Print this tally once for each piece."
-    return stack([Block(1.2, lambda x, y: ()), paragraph(words, width, LABEL, "bold")])
+    lines = []
+    if card.kinds:
+        words = [f"{number} × {name}" for name, number in card.kinds]
+        lines.append(f"On this warp, in this order: {listed(words)}.")
+    if card.pieces > 1:
+        lines.append(f"Piece ______ of {card.pieces}. Print this tally once for each piece.")
+    parts = [paragraph(line, width, LABEL, "bold") for line in lines]
+    return stack([Block(1.2, lambda x, y: ()), *parts])
 
 
 def _around(card: PickTally, width: float) -> Block | None:
@@ -162,7 +169,7 @@ def _around(card: PickTally, width: float) -> Block | None:
             "after the last, for the fringe"
         )
     between = 2 * around.fringe + around.gap
-    if between and card.pieces > 1:
+    if between and card.pieces_in_all > 1:
         lines.append(f"Leave {figures.both('tape', between)} unwoven between two pieces")
     if around.hem and len(card.sections) == 1:
         lines.append(f"The first and the last {figures.both('tape', around.hem)} are the hems")

@@ -8,7 +8,8 @@ import pytest
 from cards.calculation.yarn_size import SYSTEMS as RECKONED
 from cards.calculation.yarn_size import tex_of
 from cards.spec import read_spec
-from cards.spec.yarn_notation import SYSTEMS, WHOLE_SYSTEMS, parse_size
+from cards.spec.size_notation import parse_size
+from cards.spec.size_systems import SYSTEMS, WHOLE
 
 ROOT = Path(__file__).parents[2]
 _SIZE = re.compile(r"\b(?:(?:Ne|Nm|lea|worsted) \d+/\d+|R \d+ tex|tex \d+ x \d+|\d+ yd/lb)")
@@ -24,7 +25,7 @@ EXAMPLES = sorted(
 @pytest.mark.parametrize("system", SYSTEMS)
 def test_every_system_is_known(system):
     assert tex_of(system, 10) > 0
-    assert RECKONED[system].whole == (system in WHOLE_SYSTEMS)
+    assert RECKONED[system].whole == (system in WHOLE)
 
 
 def test_there_are_examples():

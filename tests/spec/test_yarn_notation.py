@@ -7,13 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from cards.spec import NotationError
-from cards.spec.yarn_notation import (
-    parse_count,
-    parse_label,
-    parse_price,
-    parse_put_up,
-    parse_size,
-)
+from cards.spec.size_notation import parse_count, parse_size
+from cards.spec.yarn_notation import parse_label, parse_price, parse_put_up
 
 UNITS = pint.UnitRegistry()
 
