@@ -1,4 +1,4 @@
-"""Words and figures for money, hours and sizes, as the plan and the yarn list print them."""
+"""Words and figures for money, hours, sizes and weft, as the plan and the yarn list print them."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from cards.calculation.bill import Sum
 from cards.calculation.hours import quarter
 from cards.cloth_words import listed
 from cards.figures import Figures, money, times
-from cards.project.model import MostOf, Project
+from cards.project.model import MostOf, Project, ProjectYarn
 
 
 def sum_words(amount: Sum) -> str:
@@ -56,3 +56,17 @@ def most_words(most: MostOf, figures: Figures) -> str:
         return f"none: {most.limit}"
     size = f"{most.value:g}" if most.size == "pieces" else figures.both("width", most.value)
     return f"{size}: {most.limit}"
+
+
+def weft_lengths(project: Project) -> list[tuple[ProjectYarn, float]]:
+    """Return the mm of weft of every yarn that is woven, in pieces of all kinds."""
+    lengths = {
+        yarn.key: sum(
+            share.need.length
+            for kind in project.kinds
+            for share in kind.weft.by_yarn
+            if share.yarn.key == yarn.key
+        )
+        for yarn in project.yarns
+    }
+    return [(yarn, lengths[yarn.key]) for yarn in project.yarns if lengths[yarn.key]]

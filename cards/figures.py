@@ -20,6 +20,8 @@ INCH = float(units.INCH)
 YARD = float(units.YARD)
 OUNCE = float(units.OUNCE)
 
+_LITTLE = 50.0  # g, below which single grams are told
+
 _EIGHTHS = ("", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞")
 
 
@@ -144,13 +146,18 @@ class Figures:
         return f"{pounds} lb {tenths / 10:.1f} oz" if pounds else f"{tenths / 10:.1f} oz"
 
     def mass_down(self, grams: float) -> str:
-        """Return a mass down to 5 g, or to a tenth of an ounce, never more than there is.
+        """Return a mass down to 5 g, a little one to 1 g, or to a tenth of an ounce.
+
+        It is never more than there is.
 
         >>> Figures("metric").mass_down(102.3), Figures("imperial").mass_down(102.3)
         ('100 g', '3.6 oz')
+        >>> Figures("metric").mass_down(4.0)
+        '4 g'
         """
         if self.metric:
-            return f"{count(5 * whole_down(grams / 5))} g"
+            step = 5 if grams >= _LITTLE else 1
+            return f"{count(step * whole_down(grams / step))} g"
         pounds, tenths = divmod(whole_down(grams / OUNCE * 10), 160)
         return f"{pounds} lb {tenths / 10:.1f} oz" if pounds else f"{tenths / 10:.1f} oz"
 

@@ -7,7 +7,8 @@ from typing import Any
 from cards.calculation.bill import Sum
 from cards.calculation.bobbins import bobbins
 from cards.calculation.workings import Known
-from cards.project.model import MostOf, Project, ProjectYarn
+from cards.cost_words import weft_lengths
+from cards.project.model import MostOf, Project
 
 Data = dict[str, Any]
 
@@ -55,20 +56,6 @@ def _pace(pace: Known) -> Data:
         "low": pace.low,
         "high": pace.high,
     }
-
-
-def weft_lengths(project: Project) -> list[tuple[ProjectYarn, float]]:
-    """Return the mm of weft of every yarn that is woven, in pieces of all kinds."""
-    lengths = {
-        yarn.key: sum(
-            share.need.length
-            for kind in project.kinds
-            for share in kind.weft.by_yarn
-            if share.yarn.key == yarn.key
-        )
-        for yarn in project.yarns
-    }
-    return [(yarn, lengths[yarn.key]) for yarn in project.yarns if lengths[yarn.key]]
 
 
 def bobbins_data(project: Project) -> Data:

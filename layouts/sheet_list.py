@@ -82,12 +82,23 @@ def _heddle_count(project: Project, frame: Frame) -> Drawing:
     return draw_heddle_count(heddle_count(project), frame)
 
 
+def _yarn_list(project: Project, frame: Frame) -> Drawing:
+    # Read when it is drawn: a print of single cards goes without.
+    from cards.yarn_list import yarn_list  # noqa: PLC0415
+    from layouts.sheets.yarn_list import draw_yarn_list  # noqa: PLC0415
+
+    return draw_yarn_list(yarn_list(project), frame)
+
+
 CLOTH_SHEET = "cloth-sheet"
 SETT_TABLE = "sett-table"
 HEDDLE_COUNT = "heddle-count"
 
+YARN_LIST = "yarn-list"
+
 # In the order in which a weaver takes them up.
 SHEETS: dict[str, Sheet] = {
+    YARN_LIST: _yarn_list,
     warping_sheet.SLUG: _warping_card,
     HEDDLE_COUNT: _heddle_count,
     threading_sheet.SLUG: _threading_chart,
@@ -117,6 +128,7 @@ OPTIONAL = frozenset({HEDDLE_COUNT, draft_drawing.SLUG, CLOTH_SHEET, SETT_TABLE}
 
 # Sheets that a folio has for every loom of its spec, and whether they are another on a second one.
 BY_LOOM: dict[str, Callable[[Project, Project], bool]] = {
+    YARN_LIST: lambda own, other: _packages(own) != _packages(other),
     warping_sheet.SLUG: lambda own, other: abs(own.warp.length - other.warp.length) > 1.0,
     HEDDLE_COUNT: lambda own, other: bool(other.heddle_plan.moves or other.heddle_plan.added),
     sley_sheet.SLUG: lambda own, other: own.reed != other.reed,
@@ -155,6 +167,10 @@ BY_PIECE: dict[str, Callable[[Project, Project], bool]] = {
     draft_drawing.SLUG: _woven_other,
     CLOTH_SHEET: _woven_other,
 }
+
+
+def _packages(project: Project) -> list[int | None]:
+    return [total.need.packages for total in project.totals]
 
 
 def sheets_of(project: Project) -> dict[str, Sheet]:

@@ -53,10 +53,11 @@ def _too_little(total: Totals, asked: MostOf | None, problems: Problems) -> None
     if need.packages:
         bought = f"buy {need.packages} × {yarn.put_up_text}"
     if asked is not None:
-        message = f"the {yarn.name} on hand does not make even the least {_size(asked)}: {short}"
-        problems.error("on-hand-too-little", f"{message} are missing", bought, *path)
+        least = f"even the least {_size(asked)}"
+        message = f"{yarn.name}: what is on hand does not make {least}, for {short} are missing"
+        problems.error("on-hand-too-little", message, bought, *path)
         return
-    message = f"the {yarn.name} on hand is {short} less than is needed with the buying margin"
+    message = f"{yarn.name}: there is {short} less on hand than is needed with the buying margin"
     mend = f"{bought}; or let `most: length` in the cloth find how long it may be"
     problems.note("on-hand-too-little", message, mend, *path)
 

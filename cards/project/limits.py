@@ -83,7 +83,7 @@ def _of_warp(spec: Spec, warp: Warp, needed: Needed | None) -> list[Limit]:
     given, loom, limits = spec.given, spec.loom, []
     if given.warp_length is not None and needed is not None:
         share = needed.total / given.warp_length
-        limits.append(Limit("warp", "the warp given is no longer", share))
+        limits.append(Limit("warp", "the warp given is used up", share))
     elif loom.longest_warp is not None:
         share = warp.length / loom.longest_warp
         limits.append(Limit("beam", "the beam holds no longer warp", share))
