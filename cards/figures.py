@@ -12,7 +12,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from cards import units
-from cards.calculation.rounding import whole_up
+from cards.calculation.rounding import whole_down, whole_up
 from cards.calculation.yarn_size import metres_per_100g, yards_per_pound
 from cards.units import Units
 
@@ -20,6 +20,8 @@ INCH = float(units.INCH)
 YARD = float(units.YARD)
 OUNCE = float(units.OUNCE)
 _SQUARE_YARD = (YARD / 1000) ** 2  # m2
+
+_LITTLE = 50.0  # g, below which single grams are told
 
 _EIGHTHS = ("", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞")
 
@@ -150,6 +152,22 @@ class Figures:
         if self.metric:
             return f"{count(5 * whole_up(grams / 5))} g"
         pounds, tenths = divmod(whole_up(grams / OUNCE * 10), 160)
+        return f"{pounds} lb {tenths / 10:.1f} oz" if pounds else f"{tenths / 10:.1f} oz"
+
+    def mass_down(self, grams: float) -> str:
+        """Return a mass down to 5 g, a little one to 1 g, or to a tenth of an ounce.
+
+        It is never more than there is.
+
+        >>> Figures("metric").mass_down(102.3), Figures("imperial").mass_down(102.3)
+        ('100 g', '3.6 oz')
+        >>> Figures("metric").mass_down(4.0)
+        '4 g'
+        """
+        if self.metric:
+            step = 5 if grams >= _LITTLE else 1
+            return f"{count(step * whole_down(grams / step))} g"
+        pounds, tenths = divmod(whole_down(grams / OUNCE * 10), 160)
         return f"{pounds} lb {tenths / 10:.1f} oz" if pounds else f"{tenths / 10:.1f} oz"
 
     def both(self, name: str, value: float) -> str:

@@ -98,14 +98,33 @@ def _sett_advice(project: Project, frame: Frame) -> Drawing:
     return draw_sett_advice(sett_advice_card(project), frame)
 
 
+def _yarn_list(project: Project, frame: Frame) -> Drawing:
+    # Read when it is drawn: a print of single cards goes without.
+    from cards.yarn_list import yarn_list  # noqa: PLC0415
+    from layouts.sheets.yarn_list import draw_yarn_list  # noqa: PLC0415
+
+    return draw_yarn_list(yarn_list(project), frame)
+
+
+def _record(project: Project, frame: Frame) -> Drawing:
+    # A print of some sheets only has mostly no need of it.
+    from cards.record_sheet import record_sheet  # noqa: PLC0415
+    from layouts.sheets.record_sheet import draw_record_sheet  # noqa: PLC0415
+
+    return draw_record_sheet(record_sheet(project), frame)
+
+
 CLOTH_SHEET = "cloth-sheet"
+RECORD = "record"
 WORKINGS = "workings"
 SETT_TABLE = "sett-table"
 SETT_ADVICE = "sett-advice"
 HEDDLE_COUNT = "heddle-count"
+YARN_LIST = "yarn-list"
 
 # In the order in which a weaver takes them up.
 SHEETS: dict[str, Sheet] = {
+    YARN_LIST: _yarn_list,
     warping_sheet.SLUG: _warping_card,
     HEDDLE_COUNT: _heddle_count,
     threading_sheet.SLUG: _threading_chart,
@@ -117,6 +136,7 @@ SHEETS: dict[str, Sheet] = {
     SETT_TABLE: _sett_table,
     SETT_ADVICE: _sett_advice,
     WORKINGS: _workings,
+    RECORD: _record,
 }
 
 # Sheets that only some projects have, which do, and what the others lack.
@@ -140,11 +160,21 @@ _UNASKED: dict[str, Callable[[Project], bool]] = {
 
 # A whole folio goes without these where the paper is too small for them: no loom waits for them.
 OPTIONAL = frozenset(
-    {HEDDLE_COUNT, draft_drawing.SLUG, CLOTH_SHEET, SETT_TABLE, SETT_ADVICE, WORKINGS}
+    {
+        YARN_LIST,
+        HEDDLE_COUNT,
+        draft_drawing.SLUG,
+        CLOTH_SHEET,
+        SETT_TABLE,
+        SETT_ADVICE,
+        WORKINGS,
+        RECORD,
+    }
 )
 
 # Sheets that a folio has for every loom of its spec, and whether they are another on a second one.
 BY_LOOM: dict[str, Callable[[Project, Project], bool]] = {
+    YARN_LIST: lambda own, other: _packages(own) != _packages(other),
     warping_sheet.SLUG: lambda own, other: abs(own.warp.length - other.warp.length) > 1.0,
     HEDDLE_COUNT: lambda own, other: bool(other.heddle_plan.moves or other.heddle_plan.added),
     sley_sheet.SLUG: lambda own, other: own.reed != other.reed,
@@ -183,6 +213,10 @@ BY_PIECE: dict[str, Callable[[Project, Project], bool]] = {
     draft_drawing.SLUG: _woven_other,
     CLOTH_SHEET: _woven_other,
 }
+
+
+def _packages(project: Project) -> list[int | None]:
+    return [total.need.packages for total in project.totals]
 
 
 def sheets_of(project: Project) -> dict[str, Sheet]:
