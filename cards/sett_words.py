@@ -131,10 +131,10 @@ def weight_lines(weight: ClothWeight, figures: Figures) -> list[str]:
         length = f"{1 + lying.crimp:.3f} m of yarn in each metre"
         lines.append(
             f"{name}: {per_cm} × {plain(lying.tex, 1)} tex × {length} ÷ 10 = "
-            f"{lying.weight:.0f} g/m²"
+            f"{lying.weight:.1f} g/m²"
         )
     total = figures.both("by_area", weight.total)
-    return [*lines, f"Together {weight.warp:.0f} + {weight.weft:.0f} g/m² = {total}"]
+    return [*lines, f"Together {weight.warp:.1f} + {weight.weft:.1f} g/m² = {total}"]
 
 
 def tenths(figures: Figures, per_mm: float) -> str:

@@ -114,7 +114,9 @@ def _add_part(flow: PageFlow, card: SettAdviceCard, part: LayerPart) -> None:
         lines.append(
             paragraph(f"Chosen {name}: {chosen} = {percent(threads.share)}", width, BODY, "bold")
         )
-    flow.add(stack(lines))
+    flow.add(stack(lines[:2]))
+    for line in lines[2:]:
+        flow.add(line)
     flow.gap(1.5)
     table = _Table(card, part, width)
     head, (first, second, *more) = table.head(), table.rows()

@@ -93,11 +93,11 @@ def test_the_formulas_can_be_followed_with_a_pencil():
     for kind, threads in (("Warp", "ends"), ("Weft", "picks")):
         found = re.search(
             rf"{kind}: ([\d.]+) {threads} per cm × ([\d.]+) tex × ([\d.]+) m of yarn in each metre "
-            r"÷ 10 = (\d+) g/m²",
+            r"÷ 10 = ([\d.]+) g/m²",
             text,
         )
         per_cm, tex, length, weight = map(float, found.groups())
-        assert per_cm * tex * length / 10 == pytest.approx(weight, abs=1.0)
+        assert per_cm * tex * length / 10 == pytest.approx(weight, rel=2e-3)
 
 
 def test_the_use_is_framed_and_the_chosen_sett_found():
