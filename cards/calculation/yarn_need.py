@@ -62,8 +62,8 @@ def need_of(
 
     `on_hand` g need not be bought: what is to buy is the need with its margin, less that.
 
-    >>> need_of(1e6, 100.0, 0.10, PutUp(mass=50.0, price=Decimal("4.50")), on_hand=30.0)
-    Need(length=1000000.0, mass=100.0, buy=80.0, packages=2, cost=Decimal('9.00'), on_hand=30.0, \
+    >>> need_of(1e6, 100.0, 0.25, PutUp(mass=50.0, price=Decimal("4.50")), on_hand=30.0)
+    Need(length=1000000.0, mass=100.0, buy=95.0, packages=2, cost=Decimal('9.00'), on_hand=30.0, \
 left=30.0)
     """
     mass = length_mm * tex / 1e6
