@@ -12,13 +12,16 @@ from decimal import Decimal
 from fractions import Fraction
 
 from cards import units
-from cards.calculation.rounding import whole_up
+from cards.calculation.rounding import whole_down, whole_up
 from cards.calculation.yarn_size import metres_per_100g, yards_per_pound
 from cards.units import Units
 
 INCH = float(units.INCH)
 YARD = float(units.YARD)
 OUNCE = float(units.OUNCE)
+_SQUARE_YARD = (YARD / 1000) ** 2  # m2
+
+_LITTLE = 50.0  # g, below which single grams are told
 
 _EIGHTHS = ("", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞")
 
@@ -130,6 +133,14 @@ class Figures:
             return f"{_figures(metres_per_100g(tex))} m/100 g"
         return f"{_figures(yards_per_pound(tex))} yd/lb"
 
+    def by_area(self, grams: float) -> str:
+        """Return the mass of cloth by its area, of a square metre or yard.
+
+        >>> Figures("metric").by_area(333.2), Figures("imperial").by_area(333.2)
+        ('333 g/m²', '9.8 oz/yd²')
+        """
+        return f"{grams:.0f} g/m²" if self.metric else f"{grams * _SQUARE_YARD / OUNCE:.1f} oz/yd²"
+
     def mass(self, grams: float) -> str:
         """Return a mass up to 5 g, or to a tenth of an ounce, never less than is needed.
 
@@ -141,6 +152,22 @@ class Figures:
         if self.metric:
             return f"{count(5 * whole_up(grams / 5))} g"
         pounds, tenths = divmod(whole_up(grams / OUNCE * 10), 160)
+        return f"{pounds} lb {tenths / 10:.1f} oz" if pounds else f"{tenths / 10:.1f} oz"
+
+    def mass_down(self, grams: float) -> str:
+        """Return a mass down to 5 g, a little one to 1 g, or to a tenth of an ounce.
+
+        It is never more than there is.
+
+        >>> Figures("metric").mass_down(102.3), Figures("imperial").mass_down(102.3)
+        ('100 g', '3.6 oz')
+        >>> Figures("metric").mass_down(4.0)
+        '4 g'
+        """
+        if self.metric:
+            step = 5 if grams >= _LITTLE else 1
+            return f"{count(step * whole_down(grams / step))} g"
+        pounds, tenths = divmod(whole_down(grams / OUNCE * 10), 160)
         return f"{pounds} lb {tenths / 10:.1f} oz" if pounds else f"{tenths / 10:.1f} oz"
 
     def both(self, name: str, value: float) -> str:

@@ -48,7 +48,7 @@ def heading_of(project: Project, card: str) -> Heading:
     date = info.date.isoformat() if info.date else ""
     return Heading(
         card=card,
-        title=info.title,
+        title=f"{info.title} · {project.candidate}" if project.candidate else info.title,
         code=info.code or "",
         date=" · ".join(text for text in (version, date) if text),
         maker=info.maker or "",

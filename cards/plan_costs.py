@@ -7,6 +7,7 @@ from typing import Any
 from cards.calculation.bill import Sum
 from cards.calculation.bobbins import bobbins
 from cards.calculation.workings import Known
+from cards.cost_words import weft_lengths
 from cards.project.model import MostOf, Project
 
 Data = dict[str, Any]
@@ -65,8 +66,8 @@ def bobbins_data(project: Project) -> Data:
         "length_mm": bobbin.length,
         "origin": bobbin.origin,
         "by_yarn": [
-            {"yarn": each.yarn.key, "bobbins": bobbins(each.need.length, each.yarn.tex, bobbin)}
-            for each in project.weft.by_yarn
+            {"yarn": yarn.key, "bobbins": bobbins(length, yarn.tex, bobbin)}
+            for yarn, length in weft_lengths(project)
         ],
     }
 

@@ -16,6 +16,7 @@ from cards.plan_allowances import allowances_data
 from cards.plan_cloth import cloth_data, shuttle_shares, shuttles_data
 from cards.plan_costs import asked_data, bill_data, bobbins_data, hours_data, most_data
 from cards.plan_loom import loom_data, other_looms
+from cards.plan_sett import advice_data
 from cards.plan_sley import sley_data
 from cards.project.model import Outcome, Project, Sett, Warp, YarnShare
 from cards.sequence import Sequence
@@ -51,7 +52,11 @@ def _finding(finding: Finding) -> Data:
 def _project(project: Project, *, drawdown: bool) -> Data:
     info = project.info
     return {
-        "project": {"title": info.title, "code": info.code},
+        "project": {
+            "title": info.title,
+            "code": info.code,
+            "candidate": project.candidate or None,
+        },
         "units": project.units,
         "warp": _warp(project.warp),
         "weft": _weft(project),
@@ -78,8 +83,9 @@ def _project(project: Project, *, drawdown: bool) -> Data:
         "bobbins": bobbins_data(project),
         "asked": asked_data(project),
         "most": most_data(project),
+        "cloth_weight_g_m2": project.cloth_weight.total,
         "allowances": allowances_data(project),
-        "sett": _sett(project.sett),
+        "sett": {**_sett(project.sett), "advice": advice_data(project)},
         "sley": sley_data(project),
         "loom": loom_data(project),
         "draft": _draft(project, drawdown=drawdown),

@@ -7,10 +7,12 @@ from collections.abc import Sequence
 from cards.calculation.first_dent import first_dent
 from cards.calculation.sley import pattern_text
 from cards.cloth_words import exchange_words, listed, pieces_words
+from cards.cost_words import hours_shares, hours_words, most_words, pace_words, sum_words
 from cards.figures import Figures, money
 from cards.loom.shed import has_ties
 from cards.plan_allowances import allowance_rows
 from cards.project.model import LoomPlan, Project
+from cards.sett_words import closest_words
 
 Rows = list[tuple[str, str]]
 
@@ -23,10 +25,14 @@ def plan_table(project: Project, others: Sequence[Project] = ()) -> str:
         ("Warp", _warp(project, figures)),
         *[(_title(kind), _weft(kind, figures)) for kind in project.kinds],
         ("Yarn to buy", _yarns(project, figures)),
+        ("Hours, estimated", [*hours_shares(project), ("pace", pace_words(project))]),
         ("Allowances", allowance_rows(project)),
         ("Loom", _loom(project, figures)),
-        ("Cloth", _cloth(project)),
+        ("Cloth", _cloth(project, figures)),
     ]
+    most = [(each.size, most_words(each, figures)) for each in project.most]
+    if most:
+        parts.append(("The most it could be", most))
     if others:
         parts.append(("Also on", [(each.loom.name, _treadles(each.loom)) for each in others]))
     width = max(len(name) for _, rows in parts for name, _ in rows)
@@ -45,8 +51,12 @@ def _part(title: str, rows: Rows, width: int) -> str:
 
 def _project(project: Project) -> Rows:
     info = project.info
-    rows = [("code", info.code or "–"), ("date", info.date.isoformat() if info.date else "–")]
+    rows = [("candidate", project.candidate)] if project.candidate else []
+    rows += [("code", info.code or "–"), ("date", info.date.isoformat() if info.date else "–")]
     rows.append(("summary", " ".join((info.summary or "–").split())))
+    if project.asked is not None:
+        figures = Figures(project.units)
+        rows.append((project.asked.size, f"the most, {most_words(project.asked, figures)}"))
     return rows
 
 
@@ -58,6 +68,7 @@ def _warp(project: Project, figures: Figures) -> Rows:
         ("width in the reed", figures.both("width", warp.width_in_reed)),
         ("finished width", figures.both("width", warp.finished_width)),
         ("sett", figures.both("density", project.sett.ends_total)),
+        *[("of the closest", words) for words in closest_words(project, figures)],
     ]
     for share in warp.by_yarn:
         length = figures.both("yarn", share.need.length)
@@ -65,8 +76,8 @@ def _warp(project: Project, figures: Figures) -> Rows:
     return rows
 
 
-def _cloth(project: Project) -> Rows:
-    rows = []
+def _cloth(project: Project, figures: Figures) -> Rows:
+    rows = [("weight", figures.both("by_area", project.cloth_weight.total))]
     for stretch in project.cloth.stretches:
         names = listed([project.weft.sections[place].name for place in stretch.sections])
         rows.append((names, pieces_words(stretch.pieces, len(stretch.layers))))
@@ -102,13 +113,36 @@ def _yarns(project: Project, figures: Figures) -> Rows:
     for total in project.totals:
         need, yarn = total.need, total.yarn
         parts = [figures.both("yarn", need.length), figures.both("mass", need.buy)]
-        if need.packages is not None:
+        if need.on_hand:
+            parts[1] = f"{figures.both('mass', need.mass)}, on hand {_near(figures, need.on_hand)}"
+            parts.append(f"to buy {figures.both('mass', need.buy)}" if need.buy else "enough")
+        if need.packages:
             parts.append(f"{need.packages} × {yarn.put_up_text}")
-        if need.cost is not None:
+        if need.packages and need.cost is not None:
             parts.append(money(need.cost, yarn.currency))
+        if need.left is not None:
+            parts.append(f"left over {_near(figures, need.left)}")
         rows.append((yarn.name, ", ".join(parts)))
-    if project.cost is not None:
-        rows.append(("cost of the yarn", money(project.cost, project.totals[0].yarn.currency)))
+    return rows + _bill(project)
+
+
+def _near(figures: Figures, grams: float) -> str:
+    """Return a mass that is there in both units, never more than there is."""
+    return f"{figures.mass_down(grams)} ({figures.other().mass_down(grams)})"
+
+
+def _bill(project: Project) -> Rows:
+    bill = project.bill
+    rows = [("cost of the yarn", sum_words(each)) for each in bill.yarn]
+    if bill.missing:
+        rows.append(("not priced", listed([project.yarn(key).name for key in bill.missing])))
+    if bill.hours is not None and bill.hour is not None:
+        counted, hour = hours_words(project.hours.counted), sum_words(bill.hour)
+        rows.append(("cost of the hours", f"{sum_words(bill.hours)}, {counted} at {hour}"))
+        if bill.total is not None:
+            rows.append(("cost in all", sum_words(bill.total)))
+    if bill.budget is not None:
+        rows.append(("budget", sum_words(bill.budget)))
     return rows
 
 

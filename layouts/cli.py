@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import shlex
 import sys
 from collections.abc import Sequence
@@ -11,18 +10,14 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from layouts.streams import (
-    give_data,
-    give_path,
-    give_words,
-    open_stderr,
-    seen_by_a_person,
-    tell,
-)
+from layouts.compare_command import compare
+from layouts.options import candidate_option, loom_option, not_empty, paper_option
+from layouts.streams import give_data, give_path, give_words, open_stderr, tell
+from layouts.worked import report, work_out_spec
 
 if TYPE_CHECKING:
     from cards.project import Outcome, Project
-    from cards.spec import Finding, PaperSize
+    from cards.spec import PaperSize
 
 STARTERS = (
     "plain",
@@ -34,38 +29,11 @@ STARTERS = (
     "already-wound",
 )
 
-_COLOURS = {"error": "red", "warning": "yellow", "note": "cyan"}
-
 
 class _Commands(click.Group):
     def __call__(self, *args: Any, **more: Any) -> Any:  # noqa: ANN401 - as click has it
         open_stderr()
         return super().__call__(*args, **more)
-
-
-def _not_empty(_context: click.Context, _option: click.Parameter, value: str | None) -> str | None:
-    if value is not None and not value.strip():
-        raise click.BadParameter("there is no name in it; name one")
-    return value
-
-
-def _paper(
-    _context: click.Context, _option: click.Parameter, value: str | None
-) -> PaperSize | None:
-    """Read --paper, before any spec is worked out."""
-    if value is None:
-        return None
-    from cards.spec import NotationError, parse_paper_size  # noqa: PLC0415
-    from cards.spec.paper import NAMED_SIZES  # noqa: PLC0415
-
-    try:
-        return parse_paper_size(value)
-    except NotationError as error:
-        names = ", ".join(size.name for size in NAMED_SIZES.values())
-        message = f"{error.message} ({error.mend})"
-        if names not in message:
-            message += f"; paper is {names}, or a size such as 5 x 8 in"
-        raise click.BadParameter(message) from error
 
 
 @click.group(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"]})
@@ -76,7 +44,7 @@ def main() -> None:
 
 @main.command()
 @click.argument("kind", type=click.Choice(STARTERS))
-@click.argument("file", callback=_not_empty)
+@click.argument("file", callback=not_empty)
 def new(kind: str, file: str) -> None:
     """Write a commented starter spec of a KIND into FILE; a file that is there is left alone."""
     from importlib import resources  # noqa: PLC0415 - 20 ms that only this command needs
@@ -106,23 +74,16 @@ def _write_new(file: Path, text: str) -> None:
             raise
 
 
-_loom_option = click.option(
-    "--loom",
-    metavar="NAME",
-    callback=_not_empty,
-    help="Take this loom of the spec, of a file it names, or of looms.yaml beside it.",
-)
-
-
 @main.command()
 @click.argument("specs", nargs=-1, required=True, metavar="SPEC...")
-@_loom_option
-def check(specs: Sequence[str], loom: str | None) -> None:
+@loom_option
+@candidate_option
+def check(specs: Sequence[str], loom: str | None, candidate: str | None) -> None:
     """Check each SPEC and say what is wrong, where, and how to mend it."""
     failed = False
     for spec in specs:
-        outcome = _work_out(spec, loom)
-        _report(outcome.findings)
+        outcome = work_out_spec(spec, loom, candidate, with_candidates=True)
+        report(outcome.findings)
         failed |= outcome.has_errors
         if not outcome.findings:
             tell(f"{spec}: nothing to mend")
@@ -133,11 +94,14 @@ def check(specs: Sequence[str], loom: str | None) -> None:
 @click.argument("spec")
 @click.option("--json", "as_json", is_flag=True, help="Write the plan as data.")
 @click.option("--no-drawdown", is_flag=True, help="Leave the large arrays out of the data.")
-@_loom_option
-def plan(spec: str, loom: str | None, *, as_json: bool, no_drawdown: bool) -> None:
+@loom_option
+@candidate_option
+def plan(
+    spec: str, loom: str | None, candidate: str | None, *, as_json: bool, no_drawdown: bool
+) -> None:
     """Show what a SPEC comes to: ends, lengths, yarn, packages, cost."""
-    outcome = _work_out(spec, loom)
-    _report(outcome.findings)
+    outcome = work_out_spec(spec, loom, candidate)
+    report(outcome.findings)
     if outcome.is_kept:
         raise click.BadParameter(
             "this is a file of looms and yarns, and no spec", param_hint="SPEC"
@@ -164,8 +128,8 @@ def measured(spec: str, *, as_json: bool) -> None:
     """Read what was measured on a SPEC back, as allowances to paste into the next one."""
     from layouts.measured import give_measured  # noqa: PLC0415 -- only this command needs it
 
-    outcome = _work_out(spec, None)
-    _report(outcome.findings)
+    outcome = work_out_spec(spec, None, None)
+    report(outcome.findings)
     given = give_measured(outcome, spec, as_json=as_json)
     sys.exit(1 if outcome.has_errors or not given else 0)
 
@@ -177,17 +141,13 @@ def measured(spec: str, *, as_json: bool) -> None:
     "--output",
     default="folio",
     show_default=True,
-    callback=_not_empty,
+    callback=not_empty,
     help="Folder for the files.",
 )
 @click.option(
     "--sheet", "sheets", multiple=True, metavar="NAME", help="Print this sheet; may be repeated."
 )
-@click.option(
-    "--paper",
-    callback=_paper,
-    help="A3, A4, A5, Letter, Legal, '5 x 8 in', or a size such as '200 x 250 mm'.",
-)
+@paper_option
 @click.option(
     "--format",
     "form",
@@ -196,7 +156,8 @@ def measured(spec: str, *, as_json: bool) -> None:
     show_default=True,
     help="Files to write.",
 )
-@_loom_option
+@loom_option
+@candidate_option
 def print_(
     specs: Sequence[str],
     output: str,
@@ -204,9 +165,9 @@ def print_(
     paper: PaperSize | None,
     form: str,
     loom: str | None,
+    candidate: str | None,
 ) -> None:
     """Print the folio of each SPEC: one PDF with all sheets, and one SVG for each page."""
-    from layouts.folio import slug_of  # noqa: PLC0415
     from layouts.signals import ended_by_exit  # noqa: PLC0415
 
     _check_sheets(sheets)
@@ -214,8 +175,8 @@ def print_(
     failed = False
     with ended_by_exit():
         for spec in specs:
-            outcome = _work_out(spec, loom)
-            _report(outcome.findings)
+            outcome = work_out_spec(spec, loom, candidate)
+            report(outcome.findings)
             if outcome.is_kept:
                 tell(f"{spec}: a file of looms and yarns; there is nothing to print")
                 failed |= outcome.has_errors
@@ -225,7 +186,7 @@ def print_(
                 failed = True
                 continue
             _check_drawn(outcome.project, spec, sheets)
-            stem = _stem(spec) + (f".on-{slug_of(loom, 'loom')}" if loom else "")
+            stem = _stem(spec) + _as_and_on(candidate, loom)
             written = _print_one(outcome, stem, Path(output), sheets, paper, form)
             failed |= not written or not all(give_path(path) for path in written)
     sys.exit(1 if failed else 0)
@@ -242,37 +203,12 @@ def schema() -> None:
     sys.exit(0 if given else 1)
 
 
-def _work_out(spec: str, loom: str | None) -> Outcome:
-    """Read and work out a spec, with what the font cannot print among the findings.
+def _as_and_on(candidate: str | None, loom: str | None) -> str:
+    """Return what the name of a file says of the candidate and the loom that were asked for."""
+    from layouts.folio import slug_of  # noqa: PLC0415
 
-    Without a `loom` it is worked out on all looms of the spec, else on that one alone.
-    """
-    from dataclasses import replace  # noqa: PLC0415
-
-    from cards.project import work_out, work_out_on_all  # noqa: PLC0415
-    from cards.spec import read_spec  # noqa: PLC0415
-    from layouts.glyphs import glyph_findings  # noqa: PLC0415
-
-    reading = read_spec(spec, loom)
-    outcome = work_out_on_all(reading) if loom is None else work_out(reading)
-    if reading.spec is None:
-        return outcome
-    more = glyph_findings(reading.spec, reading.places)
-    findings = sorted(
-        (*outcome.findings, *more), key=lambda each: (each.place.line, each.place.column)
-    )
-    return replace(outcome, findings=tuple(findings))
-
-
-def _report(findings: Sequence[Finding]) -> None:
-    coloured = seen_by_a_person() and not os.environ.get("NO_COLOR")
-    for finding in findings:
-        text = finding.text()
-        if coloured:
-            word = f" {finding.level}: "
-            styled = click.style(word, fg=_COLOURS[finding.level], bold=True)
-            text = text.replace(word, styled, 1)
-        tell(text)
+    told = [("as", candidate, "candidate"), ("on", loom, "loom")]
+    return "".join(f".{word}-{slug_of(name, kind)}" for word, name, kind in told if name)
 
 
 def _stem(spec: str) -> str:
@@ -352,6 +288,9 @@ def _print_one(
         for words in notes:
             tell(f"{stem}: note: {words}")
     return []
+
+
+main.add_command(compare)
 
 
 if __name__ == "__main__":

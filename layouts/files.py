@@ -159,7 +159,7 @@ def remove_stale_pages(folder: Path, stem: str, written: Sequence[Path]) -> list
     """
     kept = {path.name for path in written}
     slugs = {name.rsplit("-", 1)[0] for name in kept if name.endswith(".svg")}
-    page = re.compile(rf"({re.escape(stem)}-[\w-]+)-[1-9][0-9]*\.svg")
+    page = re.compile(rf"({re.escape(stem)}(?:-[\w-]+)?)-[1-9][0-9]*\.svg")
 
     def stale(name: str) -> bool:
         match = page.fullmatch(name)
@@ -170,7 +170,7 @@ def remove_stale_pages(folder: Path, stem: str, written: Sequence[Path]) -> list
 
 def remove_unfinished(folder: Path, stem: str) -> list[Path]:
     """Remove hidden files that a print of the same stem left there when it was killed."""
-    name = rf"\.{re.escape(stem)}(?:-[\w-]+-[1-9][0-9]*\.svg|(?:\.[a-z-]+)*\.pdf)"
+    name = rf"\.{re.escape(stem)}(?:(?:-[\w-]+)?-[1-9][0-9]*\.svg|(?:\.[a-z-]+)*\.pdf)"
     left = re.compile(name + r"\.[^.]+(?:\.old)?\.part")
     return _remove(folder, lambda name: left.fullmatch(name) is not None)
 

@@ -218,4 +218,5 @@ def svg_files(project: Project, drawing: Drawing, stem: str) -> list[File]:
 
 def _title(project: Project) -> str:
     info = project.info
-    return f"{info.title} ({info.code})" if info.code else info.title
+    title = f"{info.title} ({info.code})" if info.code else info.title
+    return f"{title} · {project.candidate}" if project.candidate else title

@@ -8,7 +8,7 @@ from __future__ import annotations
 import unicodedata
 from collections.abc import Iterator, Sequence
 
-from cards.spec import Finding, Places, Section, Spec
+from cards.spec import Finding, Place, Places, Reading, Section, Spec
 from layouts.typeface import missing_glyphs
 
 Path = tuple[str | int, ...]
@@ -19,20 +19,22 @@ def glyph_findings(spec: Spec, places: Places) -> list[Finding]:
     findings = []
     for path, text in _printed(spec):
         missing = missing_glyphs(text.replace("\n", " "))
-        if not missing:
-            continue
-        named = ", ".join(map(_named, missing[:5]))
-        place = places.of(*path, offset=max(0, text.find(missing[0])))
-        findings.append(
-            Finding(
-                "error",
-                "missing-glyph",
-                f"the font cannot print {named}",
-                _mend(missing),
-                place,
-            )
-        )
+        if missing:
+            place = places.of(*path, offset=max(0, text.find(missing[0])))
+            findings.append(_finding(missing, place))
     return findings
+
+
+def name_findings(reading: Reading) -> list[Finding]:
+    """Return an error for every name of a candidate that has a character the font lacks."""
+    named = zip(reading.candidates, reading.candidate_places, strict=True)
+    return [_finding(missing, place) for name, place in named if (missing := missing_glyphs(name))]
+
+
+def _finding(missing: Sequence[str], place: Place) -> Finding:
+    named = ", ".join(map(_named, missing[:5]))
+    message = f"the font cannot print {named}"
+    return Finding("error", "missing-glyph", message, _mend(missing), place)
 
 
 def _named(character: str) -> str:

@@ -90,6 +90,22 @@ def _workings(project: Project, frame: Frame) -> Drawing:
     return draw_workings(workings_sheet(project), frame)
 
 
+def _sett_advice(project: Project, frame: Frame) -> Drawing:
+    # Read only where it is asked for, or where the sett is far off.
+    from cards.sett_advice import sett_advice_card  # noqa: PLC0415
+    from layouts.sheets.sett_advice import draw_sett_advice  # noqa: PLC0415
+
+    return draw_sett_advice(sett_advice_card(project), frame)
+
+
+def _yarn_list(project: Project, frame: Frame) -> Drawing:
+    # Read when it is drawn: a print of single cards goes without.
+    from cards.yarn_list import yarn_list  # noqa: PLC0415
+    from layouts.sheets.yarn_list import draw_yarn_list  # noqa: PLC0415
+
+    return draw_yarn_list(yarn_list(project), frame)
+
+
 def _record(project: Project, frame: Frame) -> Drawing:
     # A print of some sheets only has mostly no need of it.
     from cards.record_sheet import record_sheet  # noqa: PLC0415
@@ -102,10 +118,13 @@ CLOTH_SHEET = "cloth-sheet"
 RECORD = "record"
 WORKINGS = "workings"
 SETT_TABLE = "sett-table"
+SETT_ADVICE = "sett-advice"
 HEDDLE_COUNT = "heddle-count"
+YARN_LIST = "yarn-list"
 
 # In the order in which a weaver takes them up.
 SHEETS: dict[str, Sheet] = {
+    YARN_LIST: _yarn_list,
     warping_sheet.SLUG: _warping_card,
     HEDDLE_COUNT: _heddle_count,
     threading_sheet.SLUG: _threading_chart,
@@ -115,6 +134,7 @@ SHEETS: dict[str, Sheet] = {
     draft_drawing.SLUG: _draft_sheet,
     CLOTH_SHEET: _cloth_sheet,
     SETT_TABLE: _sett_table,
+    SETT_ADVICE: _sett_advice,
     WORKINGS: _workings,
     RECORD: _record,
 }
@@ -124,20 +144,37 @@ _ONLY_FOR: dict[str, tuple[Callable[[Project], bool], str]] = {
     CLOTH_SHEET: (lambda project: project.cloth.has_layers, "whose draft makes a single layer"),
     sley_sheet.SLUG: (lambda project: project.in_reed is not None, "whose loom has no reed"),
     SETT_TABLE: (lambda project: project.in_reed is not None, "whose loom has no reed"),
+    SETT_ADVICE: (
+        lambda project: bool(project.sett_advice.layers),
+        "in whose draft nothing interlaces",
+    ),
 }
 
 # Sheets that are printed when they are asked for, and of which projects also unasked.
 _UNASKED: dict[str, Callable[[Project], bool]] = {
     HEDDLE_COUNT: lambda project: project.heddle_plan.known,
     SETT_TABLE: lambda project: project.in_reed is not None and project.in_reed.owned,
+    SETT_ADVICE: lambda project: bool(project.sett_advice.far_off),
     WORKINGS: lambda project: False,
 }
 
 # A whole folio goes without these where the paper is too small for them: no loom waits for them.
-OPTIONAL = frozenset({HEDDLE_COUNT, draft_drawing.SLUG, CLOTH_SHEET, SETT_TABLE, WORKINGS, RECORD})
+OPTIONAL = frozenset(
+    {
+        YARN_LIST,
+        HEDDLE_COUNT,
+        draft_drawing.SLUG,
+        CLOTH_SHEET,
+        SETT_TABLE,
+        SETT_ADVICE,
+        WORKINGS,
+        RECORD,
+    }
+)
 
 # Sheets that a folio has for every loom of its spec, and whether they are another on a second one.
 BY_LOOM: dict[str, Callable[[Project, Project], bool]] = {
+    YARN_LIST: lambda own, other: _packages(own) != _packages(other),
     warping_sheet.SLUG: lambda own, other: abs(own.warp.length - other.warp.length) > 1.0,
     HEDDLE_COUNT: lambda own, other: bool(other.heddle_plan.moves or other.heddle_plan.added),
     sley_sheet.SLUG: lambda own, other: own.reed != other.reed,
@@ -176,6 +213,10 @@ BY_PIECE: dict[str, Callable[[Project, Project], bool]] = {
     draft_drawing.SLUG: _woven_other,
     CLOTH_SHEET: _woven_other,
 }
+
+
+def _packages(project: Project) -> list[int | None]:
+    return [total.need.packages for total in project.totals]
 
 
 def sheets_of(project: Project) -> dict[str, Sheet]:

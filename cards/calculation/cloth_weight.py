@@ -10,11 +10,35 @@ from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)
-class ClothWeight:
-    """Mass in g of a square metre of finished cloth, one layer thick: its warp and its weft."""
+class InCloth:
+    """Threads as they lie in the finished cloth: `per_mm`, of `tex` on average, and their crimp."""
 
-    warp: float
-    weft: float
+    per_mm: float
+    tex: float
+    crimp: float
+
+    @property
+    def weight(self) -> float:
+        """Mass of them in g, in a square metre."""
+        return threads_weight(self.per_mm, self.tex, self.crimp)
+
+
+@dataclass(frozen=True, slots=True)
+class ClothWeight:
+    """The threads of the finished cloth, one layer thick, and their mass in g in a square metre."""
+
+    ends: InCloth
+    picks: InCloth
+
+    @property
+    def warp(self) -> float:
+        """Mass of the warp in g/m2."""
+        return self.ends.weight
+
+    @property
+    def weft(self) -> float:
+        """Mass of the weft in g/m2."""
+        return self.picks.weight
 
     @property
     def total(self) -> float:

@@ -25,6 +25,15 @@ def whole_up(value: float) -> int:
     return math.ceil(value - _SLACK * max(1.0, abs(value)))
 
 
+def whole_down(value: float) -> int:
+    """Return the largest whole number that is not above `value`.
+
+    >>> whole_down(263.99999999999994), whole_down(263.9)
+    (264, 263)
+    """
+    return math.floor(value + _SLACK * max(1.0, abs(value)))
+
+
 def warp_length_up(length_mm: float, units: Units) -> float:
     """Return `length_mm` raised to the next 10 cm (metric) or quarter yard (imperial).
 

@@ -62,8 +62,8 @@ def need_of(
 
     `on_hand` g need not be bought: what is to buy is the need with its margin, less that.
 
-    >>> need_of(1e6, 100.0, 0.10, PutUp(mass=50.0, price=Decimal("4.50")), on_hand=30.0)
-    Need(length=1000000.0, mass=100.0, buy=80.0, packages=2, cost=Decimal('9.00'), on_hand=30.0, \
+    >>> need_of(1e6, 100.0, 0.25, PutUp(mass=50.0, price=Decimal("4.50")), on_hand=30.0)
+    Need(length=1000000.0, mass=100.0, buy=95.0, packages=2, cost=Decimal('9.00'), on_hand=30.0, \
 left=30.0)
     """
     mass = length_mm * tex / 1e6
@@ -132,9 +132,9 @@ def _record_buying(name: str, need: Need, buy_margin: float, work: Workings, of:
     formula = "mass × (1 + buying margin)"
     inputs: Inputs = (("mass", need.mass, "g"), ("buying margin", buy_margin, "fraction"))
     if need.on_hand:
-        formula, inputs = f"{formula} − on hand", (*inputs, ("on hand", need.on_hand, "g"))
-    bare = need.mass * (1 + buy_margin) - need.on_hand
-    work.worked(f"{name}: to buy", formula, inputs, bare, "g", rounded=need.buy, of=of)
+        formula = f"{formula} − on hand, at least nothing"
+        inputs = (*inputs, ("on hand", need.on_hand, "g"))
+    work.worked(f"{name}: to buy", formula, inputs, need.buy, "g", of=of)
 
 
 def _record_packages(name: str, need: Need, put_up: PutUp, work: Workings, of: str) -> None:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from cards.calculation.cloth_weight import ClothWeight, threads_weight
+from collections.abc import Sequence
+
+from cards.calculation.cloth_weight import ClothWeight, InCloth
 from cards.calculation.warp import Rates, crimp, finished_length, finished_width
 from cards.project.cloth import Cloth
 from cards.project.model import Warp, Weft
@@ -23,19 +25,16 @@ def cloth_weight(
     used = woven * (1 - rates.relaxation.value) / (1 - rates.take_up.value)
     # A pick lies across one layer; it is as long as the reed is wide, and its curve besides.
     shot = warp.width_in_reed * (1 + extra.weft_take_up.value)
+    ends = [(each.threads + each.floating, each.yarn.tex) for each in warp.by_yarn]
+    picks = [(each.threads / weft.pieces / layers, each.yarn.tex) for each in weft.by_yarn]
     return ClothWeight(
-        warp=sum(
-            threads_weight(
-                (each.threads + each.floating) / across, each.yarn.tex, crimp(used, along)
-            )
-            for each in warp.by_yarn
-        ),
-        weft=sum(
-            threads_weight(
-                each.threads / weft.pieces / along / layers,
-                each.yarn.tex,
-                crimp(shot, across / layers),
-            )
-            for each in weft.by_yarn
-        ),
+        ends=_in_cloth(ends, across, crimp(used, along)),
+        picks=_in_cloth(picks, along, crimp(shot, across / layers)),
     )
+
+
+def _in_cloth(threads: Sequence[tuple[float, float]], size: float, crimp: float) -> InCloth:
+    """Return numbers of threads of some tex that lie side by side in `size` mm of cloth."""
+    number = sum(each for each, _ in threads)
+    tex = sum(each * tex for each, tex in threads) / number
+    return InCloth(number / size, tex, crimp)

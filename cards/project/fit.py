@@ -16,6 +16,7 @@ from cards.project.heddle_checks import check_heddles
 from cards.project.model import Draft, Warp
 from cards.project.problems import Problems
 from cards.project.trial import (
+    LENGTH_STEP,
     Again,
     in_both,
     in_two_layers,
@@ -25,7 +26,6 @@ from cards.project.trial import (
     with_cloth,
 )
 from cards.spec import Spec
-from cards.units import INCH
 
 _CLOSE = 1 + 1e-9  # a width that is only a hair beyond comes of the arithmetic
 
@@ -196,7 +196,7 @@ def _length_that_fits(spec: Spec, fits: Callable[[Spec], bool]) -> float | None:
     length = spec.cloth.length
     if length is None:
         return None
-    step = 10.0 if spec.units == "metric" else float(INCH) / 2
+    step = LENGTH_STEP[spec.units]
     low, high = 0, math.ceil(length / step)
     while high - low > 1:
         middle = (low + high) // 2

@@ -78,7 +78,7 @@ def layer_take_ups(
 
 def _fibres(spec: Spec, key: str) -> tuple[str, ...]:
     fibre = spec.yarns[key].fibre
-    return fibre.names if fibre is not None else (BLEND,)
+    return fibre.names if fibre else (BLEND,)
 
 
 def _bends(cloth: Cloth, drawdown: NDArray[np.bool_]) -> NDArray[np.int64]:

@@ -9,7 +9,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from cards.figures import Figures
-from cards.project.model import Outcome, Project
+from cards.project.model import MostOf, Outcome, Project
+from cards.project.most import of_size
 from cards.project.work_out import work_out
 from cards.spec import Finding, Reading
 
@@ -24,12 +25,15 @@ def work_out_on_all(reading: Reading) -> Outcome:
     main = work_out(reading)
     if reading.spec is None or main.project is None:
         return main
+    asked = main.project.asked
+    if asked is not None and not asked.value:
+        return main  # there is nothing to weave, on whatever loom
     told = {(each.code, each.message) for each in main.findings}
     findings: list[Finding] = list(main.findings)
     others: list[Project] = []
     for position, loom in enumerate(reading.spec.looms):
         name = loom.name or ""
-        outcome = work_out(reading.on_loom(name))
+        outcome = work_out(_of_same_size(reading.on_loom(name), asked))
         findings += [
             replace(each, message=f"on '{name}': {each.message}")
             for each in outcome.findings
@@ -39,6 +43,13 @@ def work_out_on_all(reading: Reading) -> Outcome:
             findings += _longer_warp(reading, position, main.project, outcome.project)
             others.append(outcome.project)
     return replace(main, findings=tuple(findings), others=tuple(others))
+
+
+def _of_same_size(reading: Reading, asked: MostOf | None) -> Reading:
+    """Return a reading with the size put in that is the most on the spec's own loom."""
+    if asked is None or reading.spec is None:
+        return reading
+    return replace(reading, spec=of_size(reading.spec, asked))
 
 
 def _longer_warp(reading: Reading, position: int, main: Project, other: Project) -> list[Finding]:

@@ -27,6 +27,7 @@ from cards.loom.shed import has_ties
 from cards.project.cloth import Cloth
 from cards.project.in_reed import InReed
 from cards.project.read_back import ReadBack
+from cards.project.sett_advice import SettAdvice
 from cards.sequence import Sequence
 from cards.spec import Conventions, Finding, Paper, ProjectInfo
 from cards.units import Units
@@ -309,7 +310,8 @@ class Project:
     alike, `weft` and `draft` are those of the first kind, which is called `piece`, and `further`
     has the other kinds: the same project with weft and draft of their own. `totals`, `hours` and
     `bill` are always those of all, and `every_kind` the names and numbers of all kinds in weaving
-    order.
+    order. `candidate` is the name of the candidate of its spec that it is, empty for the spec as
+    written.
     """
 
     info: ProjectInfo
@@ -330,6 +332,7 @@ class Project:
     steps: tuple[Step, ...]
     cloth: Cloth
     cloth_weight: ClothWeight
+    sett_advice: SettAdvice
     hours: Hours
     bill: Bill
     bobbin: Bobbin
@@ -338,6 +341,7 @@ class Project:
     chosen: tuple[str, ...] = ()
     in_reed: InReed | None = None
     loom_width: float | None = None
+    candidate: str = ""
     piece: str = ""
     further: tuple[Project, ...] = ()
     every_kind: tuple[tuple[str, int], ...] = ()

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from cards.calculation.rounding import whole_up
 from cards.calculation.warp import (
+    Needed,
     PieceLengths,
     Rates,
     fringe_on_loom,
@@ -68,6 +69,7 @@ class Reckoning:
         self.extra = yarn_allowances_of(spec)
         self.lengths = loom_lengths_of(spec, self.units)
         self.warp: Warp | None = None
+        self.needed: Needed | None = None
 
     def weave(self, ends: Ends | None = None) -> Woven:
         """Return one piece woven, on the `ends` of a warp that other pieces share, or on its own.
@@ -242,7 +244,7 @@ class Reckoning:
         if fringe is not None:
             waste = self.lengths.waste.value
             fringes = fringes_in_warp(woven.fringe, pieces, fringe, waste, work)
-        needed = warp_needed(woven.used, pieces, fringes, self.lengths, work, more)
+        self.needed = needed = warp_needed(woven.used, pieces, fringes, self.lengths, work, more)
         given = spec.given.warp_length
         if given is None:
             return warp_length(needed, self.units, work)

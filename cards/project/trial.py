@@ -20,10 +20,12 @@ from cards.units import INCH, YARD, Units
 Again = Callable[[Spec], Warp | None]
 
 _MOST_TRIALS = 8
-_WIDTH_STEP: dict[Units, float] = {"metric": 1.0, "imperial": float(INCH) / 8}
+# To a millimetre or an eighth of an inch; lengths to a centimetre or half an inch.
+LENGTH_STEP: dict[Units, float] = {"metric": 10.0, "imperial": float(INCH) / 2}
+WIDTH_STEP: dict[Units, float] = {"metric": 1.0, "imperial": float(INCH) / 8}
 
 
-def with_cloth(spec: Spec, **changes: float) -> Spec:
+def with_cloth(spec: Spec, **changes: float | None) -> Spec:
     """Return a spec with some keys of its cloth changed; lengths in mm."""
     return spec.model_copy(update={"cloth": spec.cloth.model_copy(update=changes)})
 
@@ -44,7 +46,7 @@ def in_two_layers(spec: Spec) -> Spec:
 
 def width_down(mm: float, units: Units) -> float:
     """Return a width cut to the millimetre, or to an eighth of an inch."""
-    step = _WIDTH_STEP[units]
+    step = WIDTH_STEP[units]
     return math.floor(mm / step * (1 + 1e-12)) * step
 
 
@@ -90,7 +92,7 @@ def no_wider(
 
     def tried(ends: int) -> tuple[float, Warp | None]:
         width = width_down(an_end * ends, spec.units)
-        return width, again(_of_width(spec, width)) if width > 0 else None
+        return width, again(of_width(spec, width)) if width > 0 else None
 
     # By proportion a repeat is lost now and then: to rounding, or where doubled edges save room.
     width, other = tried(ends + once)
@@ -107,7 +109,8 @@ def no_wider(
     return None
 
 
-def _of_width(spec: Spec, width: float) -> Spec:
+def of_width(spec: Spec, width: float) -> Spec:
+    """Return a spec with another finished width in mm, which a tube has lying flat."""
     if spec.cloth.circumference is not None:
         return with_cloth(spec, circumference=2 * width)
     return with_cloth(spec, width=width)

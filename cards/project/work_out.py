@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from cards.calculation.cloth_weight import ClothWeight
 from cards.calculation.warp import finished_width
+from cards.calculation.workings import Unit, Workings
 from cards.loom.heddles import HeddlePlan, heddle_plan
 from cards.project.allowance_checks import check_ranges
 from cards.project.amounts import Amounts
@@ -14,17 +15,23 @@ from cards.project.bill import bill_of
 from cards.project.checks import check_width
 from cards.project.cloth_checks import check_cloth
 from cards.project.cloth_mass import cloth_weight
+from cards.project.cost_checks import check_costs
 from cards.project.counterbalance_checks import check_counterbalance
 from cards.project.fit import check_fit
 from cards.project.layer_take_up import check_layer_take_up
+from cards.project.limits import hours_of_all
 from cards.project.look_treadles import with_look_treadles
 from cards.project.loom_plan import loom_plan
-from cards.project.model import LoomPlan, Outcome, Project, Warp, Weft
+from cards.project.model import LoomPlan, MostOf, Outcome, Project, Warp, Weft
+from cards.project.most import Largest, sized
 from cards.project.pieces import first_kind, reckon, tried
 from cards.project.problems import Problems, Stopped
-from cards.project.rates import bobbin_of, hours_taken, winding_of
+from cards.project.rates import bobbin_of, winding_of
 from cards.project.read_back import ReadBack
 from cards.project.reckoning import Reckoning
+from cards.project.sett_advice import SettAdvice
+from cards.project.sett_checks import check_sett
+from cards.project.sett_look import sett_advice
 from cards.spec import Reading, Spec
 
 
@@ -37,26 +44,30 @@ def work_out(reading: Reading) -> Outcome:
     # What was found in reading may make nonsense of the working-out, so it is done only without.
     if any(finding.level == "error" for finding in reading.findings):
         return Outcome(reading.findings)
-    reckoning = first_kind(spec, problems)
+    reckoning: Reckoning | None = None
     project: Project | None = None
     with suppress(Stopped):
-        project = _project(spec, reckoning)
+        spec, asked = sized(spec, problems)
+        reckoning = first_kind(spec, problems)
+        project = _project(spec, reckoning, asked, reading.candidate or "")
     findings = sorted(
         (*reading.findings, *problems.findings),
         key=lambda each: (each.place.line, each.place.column),
     )
-    return Outcome(tuple(findings), project, reckoning.warp)
+    return Outcome(tuple(findings), project, reckoning.warp if reckoning else None)
 
 
-def _project(spec: Spec, reckoning: Reckoning) -> Project:
+def _project(spec: Spec, reckoning: Reckoning, asked: MostOf | None, candidate: str) -> Project:
     """Return the whole project; raises Stopped where something makes it impossible."""
+    if asked is not None and asked.value:
+        _record_most(asked, reckoning.work)
     reckoned = reckon(spec, reckoning)
     taken = reckoned.taken
     loom = loom_plan(spec.loom, taken.draft, taken.ties)
     loom = with_look_treadles(loom, taken.cloth, taken.draft.threading)
     heddles = _heddles(spec, reckoning, taken)
-    picks = sum(each.weft.picks + each.weft.sample_picks for each in reckoned.amounts)
-    hours = hours_taken(spec, taken.warp, picks, reckoning.work)
+    hours = hours_of_all(spec, reckoned, reckoning.work)
+    bill = bill_of(spec, taken.totals, hours)
     project = Project(
         info=spec.project,
         units=spec.units,
@@ -79,21 +90,36 @@ def _project(spec: Spec, reckoning: Reckoning) -> Project:
         in_reed=taken.reed,
         loom_width=spec.loom.width,
         cloth_weight=_weight(reckoning, taken),
+        sett_advice=_advice(reckoning, taken),
         hours=hours,
-        bill=bill_of(spec, taken.totals, hours),
+        bill=bill,
         bobbin=bobbin_of(spec),
+        asked=asked,
+        sizes=Largest(spec, reckoning.problems),
         piece=spec.pieces[0].piece if spec.pieces else "",
         every_kind=tuple((each.piece, each.number) for each in spec.pieces)
         or (("", spec.cloth.pieces),),
+        candidate=candidate,
     )
     _check(reckoning, taken, loom)
     check_ranges(reckoning.work.steps, reckoning.problems)
+    check_costs(spec, taken.totals, bill, asked, reckoning.problems)
     project = replace(project, measured=_measured(spec, reckoning, taken))
     further = tuple(
         _further(project, piece.piece, *kind)
         for piece, kind in zip(spec.pieces[1:], reckoned.further, strict=True)
     )
     return replace(project, further=further)
+
+
+def _record_most(asked: MostOf, work: Workings) -> None:
+    """Write the size that was found to be the most into the workings."""
+    pieces = asked.size == "pieces"
+    name = "pieces" if pieces else f"{asked.size}, finished"
+    unit: Unit = "pieces" if pieces else "mm"
+    work.begin("width" if asked.size.startswith("width") else "lengths")
+    formula = "the most that there can be, found by trying"
+    work.worked(name, formula, (), asked.value, unit, note=asked.limit, counted=True)
 
 
 def _further(first: Project, name: str, reckoning: Reckoning, taken: Amounts) -> Project:
@@ -108,6 +134,7 @@ def _further(first: Project, name: str, reckoning: Reckoning, taken: Amounts) ->
         steps=tuple(reckoning.work.steps),
         cloth=taken.cloth,
         cloth_weight=_weight(reckoning, taken),
+        sett_advice=_advice(reckoning, taken),
         chosen=taken.built.chosen if taken.built else (),
         piece=name,
     )
@@ -130,6 +157,16 @@ def _weft(taken: Amounts) -> Weft:
 
 def _weight(reckoning: Reckoning, taken: Amounts) -> ClothWeight:
     return cloth_weight(taken.warp, taken.weft, taken.cloth, reckoning.rates, reckoning.extra)
+
+
+def _advice(reckoning: Reckoning, taken: Amounts) -> SettAdvice:
+    """Return what the weave says of the sett, with what is far off among the findings."""
+    spec = reckoning.spec
+    advice = sett_advice(
+        spec.cloth.use, taken.yarns, taken.sett, taken.warp, taken.weft, taken.draft, taken.cloth
+    )
+    check_sett(spec, advice, taken.sett, taken.cloth, taken.reed, reckoning.problems)
+    return advice
 
 
 def _check(reckoning: Reckoning, taken: Amounts, loom: LoomPlan) -> None:

@@ -11,6 +11,7 @@ from typing import Any, get_args
 from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
+from cards.spec.candidates import KEY as CANDIDATES
 from cards.spec.findings import Finding
 from cards.spec.models import Loom, Spec, Yarn
 from cards.spec.places import Places, Step
@@ -120,8 +121,11 @@ def keys_at(path: tuple[Step, ...]) -> tuple[str, ...]:
         inner = _model_in(info.annotation) if info is not None else None
         if inner is not None:
             model = inner  # an item of a list, or a yarn by its name, has the model of its holder
-    more = ("from",) if model in (Loom, Yarn) else ()  # the references that these may be
-    return (*more, *(each for each in model.model_fields if each != "text"))
+    keys = [each for each in model.model_fields if each != "text"]
+    if model in (Loom, Yarn):
+        keys.insert(0, "from")  # the reference that these may be
+    # Candidates are taken out of a spec before it is modelled.
+    return (*keys, CANDIDATES) if model is Spec else tuple(keys)
 
 
 def _model_in(annotation: Any) -> type[BaseModel] | None:  # noqa: ANN401  (a type form)

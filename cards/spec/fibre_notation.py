@@ -91,8 +91,8 @@ def _blend(value: dict[object, object]) -> Fibre:
     whole = sum(shares.values()) * 100
     if abs(whole - 100) > _WHOLE_WITHIN:
         message = f"the shares of the blend make up {whole:.6g} %"
-        over = "take" if whole > 100 else "add"
-        mend = f"{over} {abs(100 - whole):.6g} %, so that they make up 100 %"
+        apart = f"{abs(100 - whole):.6g} %"
+        mend = f"take {apart} off" if whole > 100 else f"add the {apart} that are missing"
         raise NotationError(message, mend, code="blend-not-whole")
     return Fibre(tuple(shares.items()))
 

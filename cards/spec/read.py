@@ -13,12 +13,13 @@ from typing import Any
 
 from pydantic import ValidationError, create_model
 
+from cards.spec.candidates import Candidates
 from cards.spec.checks import check
 from cards.spec.complaints import complaints, refused_paths
-from cards.spec.findings import Finding
+from cards.spec.findings import Finding, Place
 from cards.spec.kept import is_kept_file, kept_findings
 from cards.spec.models import Spec
-from cards.spec.nodes import compose, plain
+from cards.spec.nodes import Mapping, compose, plain
 from cards.spec.opening import name_of, read_bytes
 from cards.spec.parts import Parts
 from cards.spec.places import Places, Step
@@ -34,7 +35,9 @@ class Reading:
     """A spec file as read: `spec` is None when the models refused it; `source` its very bytes.
 
     `path` is where it was read, None for standard input. `is_kept` is true of a file of looms and
-    yarns, which is no spec.
+    yarns, which is no spec. `loom` and `candidate` are those for which it was read, None for its
+    own; `candidates` are the names of all that are to be compared, none where there is one alone,
+    and `candidate_places` where they stand.
     """
 
     spec: Spec | None
@@ -44,29 +47,44 @@ class Reading:
     name: str
     path: Path | None = None
     is_kept: bool = False
+    loom: str | None = None
+    candidate: str | None = None
+    candidates: tuple[str, ...] = ()
+    candidate_places: tuple[Place, ...] = ()
 
     def on_loom(self, loom: str) -> Reading:
         """Return the same spec read for another of its looms."""
-        return read_source(self.source, self.name, self.path, loom)
+        return read_source(self.source, self.name, self.path, loom, self.candidate)
+
+    def on_candidate(self, name: str) -> Reading:
+        """Return the same spec read with the changes of one of its candidates."""
+        return read_source(self.source, self.name, self.path, self.loom, name)
 
 
-def read_spec(path: str | Path, loom: str | None = None) -> Reading:
+def read_spec(path: str | Path, loom: str | None = None, candidate: str | None = None) -> Reading:
     """Read the spec at `path`, or from standard input when it is `-`.
 
-    With `loom` it is read for the loom of that name, which the spec or a file beside it describes.
+    With `loom` it is read for the loom of that name, which the spec or a file beside it describes;
+    with `candidate` it has the changes of its candidate of that name.
     """
     name, found = name_of(path), read_bytes(path)
     if isinstance(found, Finding):
         return _nothing(name, b"", found)
-    return read_source(found, name, None if str(path) == "-" else Path(path), loom)
+    place = None if str(path) == "-" else Path(path)
+    return read_source(found, name, place, loom, candidate)
 
 
 def read_source(
-    source: bytes, name: str, path: Path | None = None, loom: str | None = None
+    source: bytes,
+    name: str,
+    path: Path | None = None,
+    loom: str | None = None,
+    candidate: str | None = None,
 ) -> Reading:
     """Read a spec from its bytes; `name` stands for the file in the findings.
 
-    `path` is its place, beside which it may keep looms and yarns; `loom` as in `read_spec`.
+    `path` is its place, beside which it may keep looms and yarns; `loom` and `candidate` as in
+    `read_spec`.
     """
     text, finding = decoded(source, name)
     if finding is not None:
@@ -74,19 +92,29 @@ def read_source(
     lines = Lines(text, name)
     root, findings = compose(lines)
     places = Places(root, lines)
-    spec, kept = None, root is not None and is_kept_file(root)
-    if root is not None:
-        references = References(root, lines, path)
-        # What a reference leads to is part of the spec, so without it nothing more can be said.
-        if references.resolve() and (loom is None or kept or references.use_loom(loom)):
-            if kept:
-                findings += kept_findings(root, places, lines)
-            else:
-                spec, more = _modelled(plain(root), places)
-                findings += more
-        findings += references.findings
-    findings.sort(key=lambda each: (each.place, each.code, each.message))
-    return Reading(spec, tuple(findings), places, source, name, path, kept)
+    if root is None:
+        return Reading(None, _in_order(findings), places, source, name, path)
+    kept, spec = is_kept_file(root), None
+    candidates = Candidates(Mapping(0) if kept else root, lines)
+    chosen = candidates.use(candidate) if candidate else ""
+    references = References(root, lines, path)
+    # What a reference leads to is part of the spec, so without it nothing more can be said.
+    there = chosen is not None and references.resolve()
+    if there and (loom is None or kept or references.use_loom(loom)):
+        if kept:
+            findings += kept_findings(root, places, lines)
+        else:
+            spec, more = _modelled(plain(root), places)
+            findings += more
+    found = _in_order([*findings, *references.findings, *candidates.findings])
+    return Reading(
+        spec, found, places, source, name, path, kept,
+        loom, chosen or None, candidates.names, candidates.places,
+    )  # fmt: skip
+
+
+def _in_order(findings: list[Finding]) -> tuple[Finding, ...]:
+    return tuple(sorted(findings, key=lambda each: (each.place, each.code, each.message)))
 
 
 def _modelled(data: Any, places: Places) -> tuple[Spec | None, list[Finding]]:  # noqa: ANN401

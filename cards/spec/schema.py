@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from cards.spec.candidate_schema import add_candidates
 from cards.spec.conventions import PRESETS
 from cards.spec.models import Spec
 
@@ -34,6 +35,7 @@ def spec_schema() -> dict[str, Any]:
     _may_be_kept_elsewhere(definitions)
     schema["title"] = "loomfolio project spec"
     _optional_without_null(schema)
+    add_candidates(schema)
     return {"$schema": _DIALECT, **schema}
 
 

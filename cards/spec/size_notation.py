@@ -69,10 +69,11 @@ def parse_folded(text: str) -> tuple[SizeParts, ...]:
 
 def _at(parts: list[str], place: int, system: System | None = None) -> SizeParts:
     """Return one of the singles; what is wrong with it is placed in the whole text."""
-    before = sum(len(part) + 1 for part in parts[:place])
+    part = parts[place].lstrip()
+    before = sum(len(each) + 1 for each in parts[:place]) + len(parts[place]) - len(part)
     name = f"{system} " if system else ""
     try:
-        return parse_size(f"{name}{parts[place]}")
+        return parse_size(f"{name}{part}")
     except NotationError as error:
         raise error.moved(before - min(len(name), error.offset)) from None
 

@@ -2,17 +2,12 @@
 
 from pathlib import Path
 
-from cards.project import work_out_on_all
-from cards.spec import Finding, read_spec
-from layouts.glyphs import glyph_findings
+from cards.spec import Finding
+from layouts.worked import work_out_spec
 
 
 def findings_of(path: Path) -> list[Finding]:
-    reading = read_spec(path)
-    findings = [*work_out_on_all(reading).findings]
-    if reading.spec is not None:
-        findings += glyph_findings(reading.spec, reading.places)
-    return sorted(findings, key=lambda each: (each.place.line, each.place.column))
+    return [*work_out_spec(str(path), None, with_candidates=True).findings]
 
 
 def written(finding: Finding, path: Path | None = None) -> str:

@@ -1,13 +1,15 @@
-"""What a spec may say of yarn sizes is known to the room that reckons with them."""
+"""What a spec may say of yarns and uses is known to the room that reckons with them."""
 
 import re
 from pathlib import Path
 
 import pytest
 
+from cards.calculation import allowances, sett
 from cards.calculation.yarn_size import SYSTEMS as RECKONED
 from cards.calculation.yarn_size import tex_of
-from cards.spec import read_spec
+from cards.spec import USES, read_spec
+from cards.spec.fibre_notation import BLEND, FIBRES
 from cards.spec.size_notation import parse_size
 from cards.spec.size_systems import SYSTEMS, WHOLE
 
@@ -26,6 +28,21 @@ EXAMPLES = sorted(
 def test_every_system_is_known(system):
     assert tex_of(system, 10) > 0
     assert RECKONED[system].whole == (system in WHOLE)
+
+
+def test_every_fibre_is_known():
+    assert set(FIBRES) == set(allowances.FIBRES)
+    assert allowances.BLEND == BLEND
+    for fibre in (*FIBRES, BLEND):
+        constant = sett.constant_for([fibre])
+        assert sett.LEAST_CONSTANT <= constant.value <= sett.MOST_CONSTANT
+        assert constant.source
+
+
+def test_every_use_is_known():
+    assert set(USES) == set(sett.USES)
+    for use in sett.USES.values():
+        assert 0 < use.low < use.usual < use.high <= 1
 
 
 def test_there_are_examples():

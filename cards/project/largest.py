@@ -1,0 +1,121 @@
+"""The largest number at which limits hold, found with few trials.
+
+A limit is taken to be reached the sooner the larger the number is. Numbers at which nothing comes
+out, as where a repeat is left unfinished, are passed over.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from cards.project.limits import Limit
+
+Limits = tuple[Limit, ...]
+
+# Of so many numbers above the one that was found it is proved that they do not hold.
+_PROVED = 3
+
+_GROWTH = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """The largest `number` that holds, 0 if none does, and the limits that the next one breaks.
+
+    `least` is the smallest number at which anything came out, 0 if nothing did. `broken` is empty
+    where nothing larger comes out, or where no limit is ever reached.
+    """
+
+    number: int
+    broken: Limits
+    least: int
+
+
+class Search:
+    """Looks for the largest number up to `top`; `tried` gives the limits at one, or None."""
+
+    def __init__(self, tried: Callable[[int], Limits | None], top: int) -> None:
+        self._tried = tried
+        self._top = top
+        self._known: dict[int, Limits | None] = {}
+
+    def largest(self, start: int) -> Found:
+        """Return what is found, beginning at a number that is about right."""
+        low, high, guess = 0, self._top + 1, start
+        while high - low > 1:
+            guess = min(max(guess, low + 1), high - 1)
+            number = self._first(guess, high)
+            if number is None:
+                high, guess = guess, (low + guess) // 2
+                continue
+            before = high - low
+            if self._holds(number):
+                if high > self._top and self._endless(low, number):
+                    return Found(number, (), self._least())
+                low = number
+            else:
+                high = guess
+            guess = self._guess(low, high, halved=high - low <= before / 2)
+        low = self._proved(low)
+        return Found(low, self._broken(low), self._least())
+
+    def _at(self, number: int) -> Limits | None:
+        if number not in self._known:
+            self._known[number] = self._tried(number)
+        return self._known[number]
+
+    def _first(self, number: int, stop: int) -> int | None:
+        """Return the first number from `number` on, below `stop`, at which anything comes out."""
+        return next((each for each in range(number, stop) if self._at(each) is not None), None)
+
+    def _holds(self, number: int) -> bool:
+        limits = self._at(number)
+        return limits is not None and all(limit.holds for limit in limits)
+
+    def _share(self, number: int) -> float:
+        return max((limit.share for limit in self._at(number) or ()), default=0.0)
+
+    def _endless(self, low: int, number: int) -> bool:
+        """Whether no limit is any nearer at a much larger number: then none is ever reached."""
+        if not low or number < low * (_GROWTH - 1):
+            return False
+        before, after = self._at(low) or (), self._at(number) or ()
+        return [each.share for each in before] == [each.share for each in after]
+
+    def _guess(self, low: int, high: int, *, halved: bool) -> int:
+        """Return the next number to try: by proportion, or the middle where that does not help."""
+        share = self._share(low) if low else 0.0
+        if high > self._top:
+            near = int(low / share) if share else _GROWTH * low
+            return min(max(near, low + 1), _GROWTH * low)
+        above = self._first(high, self._top + 1)
+        over = self._share(above) if above is not None else share
+        if not halved or over <= share:
+            return (low + high) // 2
+        return low + int((high - low) * (1.0 - share) / (over - share))
+
+    def _proved(self, low: int) -> int:
+        """Return the number found, or a larger one: packages and repeats go by jumps."""
+        number, proved = low, 0
+        while proved < _PROVED:
+            above = self._first(number + 1, self._reach(low))
+            if above is None:
+                break
+            number, proved = above, proved + 1
+            if self._holds(number):
+                low, proved = number, 0
+        return low
+
+    def _reach(self, low: int) -> int:
+        """Return where to stop looking: beyond the smallest number known to break a limit."""
+        over = [each for each in self._known if each > low and self._at(each) is not None]
+        return min(self._top, max(min(over, default=low), low) + _PROVED) + 1
+
+    def _broken(self, low: int) -> Limits:
+        above = self._first(low + 1, self._reach(low))
+        limits = self._at(above) if above is not None else None
+        return tuple(limit for limit in limits or () if not limit.holds)
+
+    def _least(self) -> int:
+        return min((each for each in self._known if self._known[each] is not None), default=0)

@@ -1,0 +1,287 @@
+"""Draws the yarn list."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from cards.calculation.yarn_need import Need
+from cards.cost_words import hours_words, sum_words
+from cards.figures import Figures, money, plain
+from cards.yarn_list import WITHIN, Entry, YarnList
+from layouts.drawing import Drawing, Mark
+from layouts.paper import Frame
+from layouts.sheets.page import PageFlow
+from layouts.sheets.parts import (
+    BOX,
+    INK,
+    SOFT,
+    Block,
+    baseline,
+    beside,
+    blank,
+    key_figures,
+    leading,
+    paragraph,
+    rows_of,
+    rule,
+    stack,
+    tick_box,
+    yarn_patch,
+)
+from layouts.typeface import BODY, FIGURE, LABEL, NOTE, label, measure
+
+SLUG = "yarn-list"
+
+_PATCH = 14.0
+_PATCH_HEIGHT = 8.0
+_INDENT = _PATCH + 3.0
+_BETWEEN = 5.0
+
+# Where at least so much is left beside what to buy, the name of a yarn stands there.
+_NAME_LEAST = 55.0
+
+
+def draw_yarn_list(card: YarnList, frame: Frame) -> Drawing:
+    """Return the pages of a yarn list."""
+    flow = PageFlow(frame, card.heading, "Buy all packages of a yarn from one dye lot.")
+    for words in _before(card):
+        flow.add(paragraph(words, flow.width, BODY))
+        flow.gap(1.5)
+    for entry in card.entries:
+        flow.add(_entry(card, entry, flow.width))
+    flow.gap(2.0)
+    flow.keep(_sums(card, flow.width))
+    flow.notes()
+    return flow.drawing("Yarn list", SLUG)
+
+
+def _before(card: YarnList) -> list[str]:
+    """Return what must be known before the list is read."""
+    words = []
+    if card.asked:
+        words.append(f"For the most that there can be: {card.asked}.")
+    if card.wound:
+        names = ", ".join(yarn.name for yarn in card.wound)
+        words.append(f"The warp is there already ({names}): its yarn is not in this list.")
+    if not card.entries:
+        words.append("There is nothing to buy.")
+    return words
+
+
+def _entry(card: YarnList, entry: Entry, width: float) -> Block:
+    """Return a yarn: what to buy, what for, and what another yarn must have."""
+    inner = width - _INDENT
+    parts = [
+        _facts(_figures(card, entry), inner),
+        *(paragraph(words, inner, BODY) for words in _sentences(card, entry)),
+    ]
+    if entry.total.need.buy:
+        parts.append(_to_write(inner))
+    head = _head(card, entry, width)
+    body = stack(parts, 1.0)
+    height = head.height + 1.0 + body.height + 4.5
+
+    def draw(x: float, y: float) -> Iterable[Mark]:
+        yield from head.draw(x, y + 1.5)
+        yield from body.draw(x + _INDENT, y + 1.5 + head.height + 1.0)
+        yield rule(x, y + height - 0.5, width, 0.3, INK)
+
+    return Block(height, draw)
+
+
+def _head(card: YarnList, entry: Entry, width: float) -> Block:
+    """Return patch and name, and what to buy with a box to tick when it is bought."""
+    yarn = entry.yarn
+    buy = _buy(card, entry)
+    ticked = bool(entry.total.need.buy)
+    bought = BOX + 2.0 + measure("bought", BODY) if ticked else -4.0
+    right = measure(buy, FIGURE, "bold") + 4.0 + bought
+    below = width - _INDENT - right < _NAME_LEAST
+    room = width - _INDENT - (0.0 if below else right + 4.0)
+    size = _size(card, entry)
+    named = paragraph(yarn.name, room, LABEL, "bold")
+    # Under what to buy there is the whole width for it.
+    beneath = measure(size, BODY) > room
+    name = named if beneath else stack([named, paragraph(size, room, BODY)])
+
+    def patch(x: float, y: float) -> Iterable[Mark]:
+        yield from yarn_patch(yarn, x, y + 0.6, _PATCH, _PATCH_HEIGHT)
+
+    def packages(x: float, y: float) -> Iterable[Mark]:
+        at = y + baseline(FIGURE)
+        left = x + width - right if not below else x + _INDENT
+        yield label(left, at, buy, FIGURE, "bold", colour=INK)
+        if not ticked:
+            return
+        box = left + right - bought
+        yield tick_box(box, at - BOX)
+        yield label(box + BOX + 2.0, at - 0.4, "bought", BODY, colour=SOFT)
+
+    shown = Block(leading(FIGURE), packages)
+    top = beside([(0.0, Block(_PATCH_HEIGHT + 1.2, patch)), (_INDENT, name)])
+    head = stack([top, shown]) if below else beside([(0.0, top), (0.0, shown)])
+    if not beneath:
+        return head
+    return stack([head, beside([(_INDENT, paragraph(size, width - _INDENT, BODY))])])
+
+
+def _buy(card: YarnList, entry: Entry) -> str:
+    need = entry.total.need
+    if not need.buy:
+        return "enough"
+    if need.packages is None:
+        return card.figures.mass(need.buy)
+    return f"{need.packages} × {entry.yarn.put_up_text}"
+
+
+def _size(card: YarnList, entry: Entry) -> str:
+    """Return fibre and size, as the weaver wrote it and by length and mass."""
+    yarn = entry.yarn
+    parts = (yarn.fibre or "", yarn.size, card.figures.both("size", yarn.tex))
+    return " · ".join(text for text in parts if text)
+
+
+# What stands in a cell: the word for it, the figure, and the same in other units.
+_Fact = tuple[str, str, str]
+
+
+def _figures(card: YarnList, entry: Entry) -> list[_Fact]:
+    figures, need = card.figures, entry.total.need
+    other = figures.other()
+    facts = [
+        (
+            part.what,
+            figures.yarn(part.length),
+            f"{other.yarn(part.length)}, {figures.mass(part.mass)}",
+        )
+        for part in entry.parts
+    ]
+    bare = need.mass * (1 + card.margin)
+    facts.append((f"with {plain(card.margin * 100)} % more", figures.mass(bare), other.mass(bare)))
+    if need.on_hand:
+        facts.append(("on hand", figures.mass_down(need.on_hand), _on_hand(entry, other)))
+    facts += _cost(entry, need)
+    if need.left is not None:
+        left = figures.mass_down(need.left)
+        facts.append(("left over", left, other.mass_down(need.left)))
+    if entry.bobbins:
+        facts.append(("bobbins", str(entry.bobbins), _bobbin(card, figures)))
+    return facts
+
+
+def _on_hand(entry: Entry, other: Figures) -> str:
+    lot = f"lot {entry.yarn.lot}" if entry.yarn.lot else ""
+    return ", ".join(text for text in (other.mass_down(entry.total.need.on_hand), lot) if text)
+
+
+def _cost(entry: Entry, need: Need) -> list[_Fact]:
+    yarn = entry.yarn
+    price = yarn.put_up.price
+    if price is None or not need.packages or need.cost is None:
+        return []
+    each = f"{money(price, yarn.currency)} each"
+    return [("cost", money(need.cost, yarn.currency), each)]
+
+
+def _bobbin(card: YarnList, figures: Figures) -> str:
+    bobbin = card.bobbin
+    if bobbin.length is not None:
+        return f"of {figures.yarn(bobbin.length)}"
+    return f"of {figures.mass_down(bobbin.mass or 0.0)}"
+
+
+def _facts(facts: Sequence[_Fact], width: float) -> Block:
+    """Return figures side by side, each under its word and above the same in other units."""
+    widths = [
+        max(measure(word, BODY), measure(value, LABEL, "bold"), measure(under, NOTE))
+        for word, value, under in facts
+    ]
+    rows = rows_of(widths, width, least_gap=_BETWEEN)
+    height = leading(BODY) + leading(LABEL) + leading(NOTE) + 0.5
+    most = max(len(row) for row in rows)
+    columns = [max(widths[row[at]] for row in rows if at < len(row)) for at in range(most)]
+    aligned = sum(columns) + _BETWEEN * (most - 1) <= width
+
+    def draw(x: float, y: float) -> Iterable[Mark]:
+        for place, row in enumerate(rows):
+            top, left = y + place * height, x
+            for at, index in enumerate(row):
+                word, value, under = facts[index]
+                yield label(left, top + baseline(BODY), word, BODY, colour=SOFT)
+                at_value = top + leading(BODY) + baseline(LABEL)
+                yield label(left, at_value, value, LABEL, "bold", colour=INK)
+                if under:
+                    at_under = top + leading(BODY) + leading(LABEL) + baseline(NOTE)
+                    yield label(left, at_under, under, NOTE, colour=SOFT)
+                left += (columns[at] if aligned else widths[index]) + _BETWEEN
+
+    return Block(len(rows) * height, draw)
+
+
+def _sentences(card: YarnList, entry: Entry) -> list[str]:
+    """Return what another yarn must have, and whatever else must be said of a yarn."""
+    figures = card.figures
+    size = f"{_range(entry, figures)} ({_range(entry, figures.other())})"
+    words = [f"Another yarn: {size}, {figures.both('yarn', entry.length)} in all."]
+    if entry.shuttles:
+        parts = [f"{number}: {figures.both('yarn', mm)}" for number, mm in entry.shuttles]
+        words.append(f"Weft by shuttle, without the sample: {', '.join(parts)}.")
+    need = entry.total.need
+    if need.on_hand and need.packages:
+        words.append("Compare the dye lot with that of the yarn on hand before you mix them.")
+    return words
+
+
+def _range(entry: Entry, figures: Figures) -> str:
+    """Return the sizes between which another yarn must lie, the thickest first."""
+    thick, fine = figures.size(entry.thickest), figures.size(entry.finest)
+    return f"{thick.split(' ')[0]} to {fine}"
+
+
+def _to_write(width: float) -> Block:
+    """Return the lines on which lot and price are written in the shop."""
+    height = leading(BODY) + 3.0
+    half = (width - _BETWEEN) / 2
+
+    def draw(x: float, y: float) -> Iterable[Mark]:
+        at = y + height - 1.5
+        yield from blank(x, at, half, "lot")
+        yield from blank(x + half + _BETWEEN, at, half, "price")
+
+    return Block(height, draw)
+
+
+def _sums(card: YarnList, width: float) -> list[Block]:
+    """Return what all of it costs, by currency, with the hours if they cost anything."""
+    bill = card.bill
+    figures = [(sum_words(each), "cost of the yarn") for each in bill.yarn]
+    if bill.hours is not None and bill.hour is not None:
+        words = f"{hours_words(card.hours)} at {sum_words(bill.hour)}, estimated"
+        figures.append((sum_words(bill.hours), words))
+        if bill.total is not None:
+            figures.append((sum_words(bill.total), "yarn and hours"))
+    if bill.budget is not None:
+        figures.append((sum_words(bill.budget), "budget"))
+    blocks = []
+    if figures:
+        blocks.append(key_figures(figures, width))
+    blocks += [paragraph(words, width, BODY) for words in _cautions(card)]
+    return [_spaced(block) for block in blocks]
+
+
+def _spaced(block: Block) -> Block:
+    return Block(block.height + 1.0, block.draw)
+
+
+def _cautions(card: YarnList) -> list[str]:
+    words = []
+    missing = [entry.yarn.name for entry in card.entries if entry.yarn.key in card.bill.missing]
+    if missing:
+        words.append(f"Without a price in the plan: {', '.join(missing)}.")
+    if card.bill.yarn:
+        words.append("Prices change: the sums are an estimate.")
+    words.append(
+        f"Another yarn within {plain(WITHIN * 100)} % of the size suits the same sett, if its "
+        "fibre takes up and shrinks alike."
+    )
+    return [" ".join(words)]
