@@ -42,6 +42,8 @@ _FINISH: Final = (
 )  # fmt: skip
 _TAPE: Final = 15.0
 _PICTURE: Final = 42.0
+_NARROW: Final = 125.0
+_LEAST_LINE: Final = 22.0
 
 
 def draw_record_sheet(card: RecordSheet, frame: Frame) -> Drawing:
@@ -69,14 +71,17 @@ def draw_record_sheet(card: RecordSheet, frame: Frame) -> Drawing:
 
 
 def _blanks(words: Sequence[str], width: float) -> Block:
-    """Return lines to write on side by side, each behind a word."""
+    """Return lines to write on, each behind a word: side by side where there is room to write."""
     each = (width - _GAP * (len(words) - 1)) / len(words)
+    beside = all(measure(text, BODY) + _LEAST_LINE <= each for text in words)
+    step = (each + _GAP, 0.0) if beside else (0.0, _LINE)
 
     def draw(x: float, y: float) -> Iterable[Mark]:
         for place, text in enumerate(words):
-            yield from blank(x + place * (each + _GAP), y + _LINE - 2.0, each, text)
+            at = y + _LINE - 2.0 + place * step[1]
+            yield from blank(x + place * step[0], at, each if beside else width, text)
 
-    return Block(_LINE, draw)
+    return Block(_LINE * (1 if beside else len(words)), draw)
 
 
 def _stages(rows: Sequence[StageRow], width: float) -> Block:
@@ -169,9 +174,12 @@ _MASSES: Final = ("planned", "before", "after", "used")
 
 
 def _columns(width: float) -> tuple[float, float, float]:
-    """Return where the masses begin, how far apart they are, and where the box to tape begins."""
+    """Return where the masses begin, how far apart they are, and where the box to tape begins.
+
+    On narrow paper they stand under the name.
+    """
     box = 0.2 * width
-    first = 0.34 * width
+    first = 0.0 if width < _NARROW else 0.34 * width
     return first, (width - first - box) / len(_MASSES), width - box + _GAP
 
 
@@ -190,46 +198,55 @@ def _yarn_head(width: float) -> Block:
 
 def _yarn(each: YarnKept, width: float) -> Block:
     first, pitch, box = _columns(width)
-    name = paragraph(each.yarn.name, first - PATCH_WIDTH - 2 * _GAP, BODY)
-    tall = max(_TAPE + 2.0, name.height + 2.0)
-    masses = (each.planned, each.before, each.after, each.used)
+    room = first or box
+    name = paragraph(each.yarn.name, room - PATCH_WIDTH - 2 * _GAP, BODY)
+    titled = max(PATCH_HEIGHT, name.height)
+    # Beside the name, or in a line of their own under it.
+    masses = _LINE if not first else 0.0
+    tall = max(_TAPE + 2.0, titled + masses + 2.0)
 
     def draw(x: float, y: float) -> Iterable[Mark]:
-        middle = y + tall / 2
+        middle = y + 1.0 + (tall - 2.0 - masses) / 2
         yield from yarn_patch(each.yarn, x, middle - PATCH_HEIGHT / 2, PATCH_WIDTH, PATCH_HEIGHT)
         yield from name.draw(x + PATCH_WIDTH + _GAP, middle - name.height / 2)
-        for place, mass in enumerate(masses):
-            left, at = x + first + place * pitch, middle + 1.8
-            if place == 0:
-                yield label(left, at, mass, BODY, colour=SOFT)
-                continue
-            if mass:
-                yield label(left, at, mass, BODY, "bold", colour=INK)
-            yield rule(left, at + 1.0, pitch - _GAP, HAIRLINE, SOFT)
+        at = y + tall - 3.0 if masses else middle + 1.8
+        yield from _masses(each, x + first, at, pitch)
         yield Box(x + box, y + 1.0, width - box, tall - 2.0, None, HAIR, 0.3)
-        yield label(
-            x + box + 1.2, y + 1.0 + baseline(NOTE), each.yarn.letter, NOTE, "bold", colour=SOFT
-        )
+        letter = y + 1.0 + baseline(NOTE)
+        yield label(x + box + 1.2, letter, each.yarn.letter, NOTE, "bold", colour=SOFT)
 
     return Block(tall, draw)
 
 
+def _masses(each: YarnKept, x: float, y: float, pitch: float) -> Iterable[Mark]:
+    """Draw what was planned, and what was weighed or lines to write it on, on the baseline `y`."""
+    yield label(x, y, each.planned, BODY, colour=SOFT)
+    for place, mass in enumerate((each.before, each.after, each.used), start=1):
+        left = x + place * pitch
+        if mass:
+            yield label(left, y, mass, BODY, "bold", colour=INK)
+        yield rule(left, y + 1.0, pitch - _GAP, HAIRLINE, SOFT)
+
+
 def _hours_and_cost(card: RecordSheet, width: float) -> Block:
-    """Return hours and cost side by side, planned and real."""
+    """Return hours and cost, planned and real, side by side where there is room to write."""
     pairs = [("hours", card.hours), ("cost", card.cost)]
+    words = [f"{name}, planned {kept.planned}" if kept.planned else name for name, kept in pairs]
     half = (width - _GAP) / 2
+    beside = all(measure(each, BODY) + _LEAST_LINE <= half for each in words)
+    each = half if beside else width
 
     def draw(x: float, y: float) -> Iterable[Mark]:
-        for place, (name, kept) in enumerate(pairs):
-            left, at = x + place * (half + _GAP), y + _LINE - 2.2
-            words = f"{name}, planned {kept.planned}" if kept.planned else name
-            yield label(left, at, words, BODY, colour=SOFT)
-            start = left + measure(words, BODY) + 2.0
+        for place, (text, (_, kept)) in enumerate(zip(words, pairs, strict=True)):
+            left = x + place * (half + _GAP) * beside
+            at = y + _LINE * (1 if beside else place + 1) - 2.2
+            yield label(left, at, text, BODY, colour=SOFT)
+            start = left + measure(text, BODY) + 2.0
             if kept.actual:
                 yield label(start, at, kept.actual, LABEL, "bold", colour=INK)
-            yield rule(start, at + 1.0, left + half - start, HAIRLINE, SOFT)
+            yield rule(start, at + 1.0, left + each - start, HAIRLINE, SOFT)
 
-    return Block(_LINE, draw)
+    return Block(_LINE * (1 if beside else 2), draw)
 
 
 def _finish(card: RecordSheet, width: float) -> Block:
@@ -249,7 +266,7 @@ def _finish(card: RecordSheet, width: float) -> Block:
 
 def _pictures(width: float) -> Block:
     """Return boxes for samples before and after washing, and for a photograph."""
-    words = ("sample before washing", "sample washed", "photograph")
+    words = ("sample, unwashed", "sample, washed", "photograph")
     each = (width - _GAP * (len(words) - 1)) / len(words)
 
     def draw(x: float, y: float) -> Iterable[Mark]:
