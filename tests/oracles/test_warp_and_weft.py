@@ -7,6 +7,7 @@ import pytest
 from cards.calculation.warp import crimp, take_up
 from cards.calculation.yarn_need import PutUp, need_of, warp_yarn_length, weft_yarn_length
 from cards.calculation.yarn_size import tex_of
+from cards.draft.interlacing import interlacings
 from cards.units import INCH, OUNCE, POUND, YARD
 
 BROOKS = "C. P. Brooks, Cotton Manufacturing, 3rd ed., 1892"
@@ -114,3 +115,49 @@ def test_cloth_mass_per_square_metre():
     assert warp == pytest.approx(132)
     assert weft == pytest.approx(66)
     assert warp + weft == pytest.approx(198)
+
+
+def satin_of(size, step):
+    return [frozenset({place * step % size + 1}) for place in range(size)]
+
+
+def intersections(size, lifts):
+    """How often a pick changes between face and back along an end, for each pick."""
+    _, along = interlacings(range(1, size + 1), lifts)
+    return along.intersections / along.threads
+
+
+@pytest.mark.parametrize(
+    ("lifts", "picks", "published"),
+    [
+        # Source: J. T. Taylor, Cotton Weaving and Designing, 6th ed., 1909, p. 427: five-end satin,
+        # 180 picks an inch, 70s weft: 72 intersections, 4 % (printed), 94 yd take 98 yd (printed).
+        (satin_of(5, 2), 180, 4),
+        # Source: the same, p. 428: plain cloth of 120 picks, 70s weft: 6 6/7 %.
+        (satin_of(2, 1), 120, Fraction(48, 7)),
+    ],
+    ids=["satin", "plain"],
+)
+def test_intersections_of_the_rule_of_thumb_for_fine_cotton(lifts, picks, published):
+    """The rule itself, 4 x intersections / count, is the book's; the program only counts."""
+    counted = intersections(len(lifts), lifts) * picks
+    contraction = 4 * counted / 70
+    assert float(contraction) == pytest.approx(float(published), abs=0.2)
+    if picks == 180:
+        assert counted == 72
+        # The contraction is reckoned on the cloth, as crimp is: take-up is c / (1 + c).
+        crimped = float(contraction) / 100
+        assert 94 / (1 - crimped / (1 + crimped)) == pytest.approx(98, abs=0.5)
+        assert crimp(97.8674, 94) == pytest.approx(crimped, abs=1e-5)
+    else:
+        assert contraction == published
+
+
+def test_whole_piece_with_its_size():
+    # Source: Brooks 1892, "Weight of a piece", pp. 93-94: 3 lb 7 oz of warp with 25 % of size,
+    # 2 lb 13 3/4 oz of weft, 7 lb 2 1/2 oz in all. The program weighs yarn as it is; the share of
+    # size is the book's.
+    warp = mass(warp_yarn_length(2280, 38 * YD), tex_of("Ne", 30)) / OZ
+    weft = mass(weft_yarn_length(64 * 36 * 36, 37.5 * IN, 0.0, 0.0), tex_of("Ne", 36)) / OZ
+    assert warp * 0.25 == pytest.approx(13.75, abs=0.01)
+    assert warp * 1.25 + weft == pytest.approx(114.5, abs=0.1)
