@@ -91,7 +91,7 @@ def _head(project: Project) -> tuple[str, ...]:
     small, large, many = ("cm", "m", 100) if project.units == "metric" else ("in", "yd", 36)
     why = (
         "Every share is of the larger, earlier size: take-up of the warp, draw-in of the width in "
-        "the reed, shrinkage of the cloth before washing. So a size is divided by 1 less it. "
+        "the reed, shrinkage of the cloth before washing. So a size is divided by 1 − share. "
         f"10 {small} that lost 0.2 were 10 {small} ÷ (1 − 0.2) = 12.5 {small}; of 12 {small} they "
         f"would have lost 2.4 {small}, and not 2."
     )
@@ -111,12 +111,13 @@ def _parts(
     long = _read_long(every)
     steps = [step for step in every if step.stage == stage]
     own = [step for step in steps if not step.of]
+    all_pieces = ", then all pieces" if behind and kind.further else ""
     if own:
         yield _part(kind, _TITLES[stage] + behind, None, own, long)
     for key in dict.fromkeys(step.of for step in steps if step.of):
         yarn = kind.yarn(key)
         about = [step for step in steps if step.of == key]
-        yield _part(kind, yarn.name + behind, yarn, about, long)
+        yield _part(kind, f"{yarn.name}{behind}{all_pieces}", yarn, about, long)
 
 
 def _read_long(steps: tuple[Step, ...]) -> frozenset[float]:
