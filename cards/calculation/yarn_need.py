@@ -132,9 +132,9 @@ def _record_buying(name: str, need: Need, buy_margin: float, work: Workings, of:
     formula = "mass × (1 + buying margin)"
     inputs: Inputs = (("mass", need.mass, "g"), ("buying margin", buy_margin, "fraction"))
     if need.on_hand:
-        formula, inputs = f"{formula} − on hand", (*inputs, ("on hand", need.on_hand, "g"))
-    bare = need.mass * (1 + buy_margin) - need.on_hand
-    work.worked(f"{name}: to buy", formula, inputs, bare, "g", rounded=need.buy, of=of)
+        formula = f"{formula} − on hand, at least nothing"
+        inputs = (*inputs, ("on hand", need.on_hand, "g"))
+    work.worked(f"{name}: to buy", formula, inputs, need.buy, "g", of=of)
 
 
 def _record_packages(name: str, need: Need, put_up: PutUp, work: Workings, of: str) -> None:
