@@ -24,7 +24,7 @@ from cards.project.look_treadles import with_look_treadles
 from cards.project.loom_plan import loom_plan
 from cards.project.model import LoomPlan, MostOf, Outcome, Project, Warp, Weft
 from cards.project.most import Largest, sized
-from cards.project.pieces import first_kind, reckon, tried
+from cards.project.pieces import Reckoned, first_kind, reckon, tried
 from cards.project.problems import Problems, Stopped
 from cards.project.rates import bobbin_of, winding_of
 from cards.project.read_back import ReadBack
@@ -104,7 +104,7 @@ def _project(spec: Spec, reckoning: Reckoning, asked: MostOf | None, candidate: 
     _check(reckoning, taken, loom)
     check_ranges(reckoning.work.steps, reckoning.problems)
     check_costs(spec, taken.totals, bill, asked, reckoning.problems)
-    project = replace(project, measured=_measured(spec, reckoning, taken))
+    project = replace(project, measured=_measured(spec, reckoning, reckoned))
     further = tuple(
         _further(project, piece.piece, *kind)
         for piece, kind in zip(spec.pieces[1:], reckoned.further, strict=True)
@@ -140,15 +140,17 @@ def _further(first: Project, name: str, reckoning: Reckoning, taken: Amounts) ->
     )
 
 
-def _measured(spec: Spec, reckoning: Reckoning, taken: Amounts) -> ReadBack | None:
+def _measured(spec: Spec, reckoning: Reckoning, reckoned: Reckoned) -> ReadBack | None:
     """Return what was measured, read back; nothing to read is the rule."""
     if spec.measured is None:
         return None
     from cards.project.measured import read_back  # noqa: PLC0415 -- only few specs have any
 
     allowed = (reckoning.rates, reckoning.lengths, reckoning.extra)
-    sizes = (taken.warp, taken.weft)
-    return read_back(spec, *sizes, taken.totals, taken.width, allowed, reckoning.problems)
+    taken, wefts = reckoned.taken, tuple(each.weft for each in reckoned.amounts)
+    return read_back(
+        spec, taken.warp, wefts, taken.totals, taken.width, allowed, reckoning.problems
+    )
 
 
 def _weft(taken: Amounts) -> Weft:
