@@ -16,7 +16,7 @@ from cards.calculation.measured import (
 )
 from cards.calculation.warp import LoomLengths, Rates
 from cards.project.measured_checks import check_found, check_measured
-from cards.project.model import Totals, Warp, Weft, YarnShare
+from cards.project.model import Totals, Warp, Weft
 from cards.project.problems import Problems
 from cards.project.rates import YarnAllowances
 from cards.project.read_back import ReadBack
@@ -47,14 +47,14 @@ def read_back(
     sizes = _sizes(actual, warp, cloth_width, used)
     known = {total.yarn.key for total in totals}
     masses = {
-        key: (each.before if each.before is not None else _bought(key, totals), each.after)
+        key: (each.before if each.before is not None else _there(key, totals), each.after)
         for key, each in actual.yarns.items()
         if key in known
     }
     check_measured(spec, sizes, warp.length, masses, problems)
     found = (
         *_losses(sizes, rates, "" if spec.pieces else "waste, or the "),
-        _weft(actual, warp, weft, masses, extra),
+        _weft(spec, actual, warp, weft, masses, extra),
         Found(
             ("loom", "waste"), "loom waste", "mm", lengths.waste, actual.waste,
             "measured" if actual.waste is not None else "not measured",
@@ -132,6 +132,7 @@ def _losses(sizes: Sizes, rates: Rates, without: str) -> tuple[Found, ...]:
 
 
 def _weft(
+    spec: Spec,
     actual: Measured,
     warp: Warp,
     weft: Weft,
@@ -140,13 +141,18 @@ def _weft(
 ) -> Found:
     """Return the take-up of the weft from the yarns of the weft, if all of them were weighed."""
     key, name, planned = ("allowances", "weft_take_up"), "take-up of the weft", extra.weft_take_up
+    if spec.pieces:
+        why = "not known of one kind of piece: the yarn of all kinds is weighed together"
+        return Found(key, name, "fraction", planned, None, why)
     lacking = [share.yarn.name for share in weft.by_yarn if share.yarn.key not in masses]
     if lacking:
         why = f"not known until {', '.join(lacking)} {'is' if len(lacking) == 1 else 'are'} weighed"
         return Found(key, name, "fraction", planned, None, why)
     keys = {share.yarn.key for share in weft.by_yarn}
     stretch = _or(actual.warp_length, warp.length) / warp.length
-    in_warp = sum(_length(share) for share in warp.by_yarn if share.yarn.key in keys) * stretch
+    # A warp that was wound already was never among what is weighed.
+    wound = () if warp.state else warp.by_yarn
+    in_warp = sum(share.need.length for share in wound if share.yarn.key in keys) * stretch
     used = [(masses[share.yarn.key], share.yarn.tex) for share in weft.by_yarn]
     picks = weft.pieces * (actual.picks or weft.picks_each) + weft.sample_picks
     bare = picks * _or(actual.width_in_reed, warp.width_in_reed)
@@ -159,14 +165,10 @@ def _weft(
     return Found(key, name, "fraction", planned, value, why)
 
 
-def _length(share: YarnShare) -> float:
-    return share.need.length
+def _there(key: str, totals: tuple[Totals, ...]) -> float:
+    """Return the grams of a yarn that were planned to be there before winding.
 
-
-def _bought(key: str, totals: tuple[Totals, ...]) -> float:
-    """Return the grams of a yarn that were to be bought: whole packages where they are known."""
-    total = next(each for each in totals if each.yarn.key == key)
-    put_up = total.yarn.put_up.mass
-    if total.need.packages is not None and put_up is not None:
-        return total.need.packages * put_up
-    return total.need.buy
+    That is what was on hand and what was to be bought, in whole packages where they are known.
+    """
+    need = next(each.need for each in totals if each.yarn.key == key)
+    return need.buy + need.on_hand if need.left is None else need.left + need.mass

@@ -11,6 +11,7 @@ from cards.calculation.workings import Unit, Workings
 from cards.loom.heddles import HeddlePlan, heddle_plan
 from cards.project.allowance_checks import check_ranges
 from cards.project.amounts import Amounts
+from cards.project.at_the_loom import LoomPlan
 from cards.project.bill import bill_of
 from cards.project.checks import check_width
 from cards.project.cloth_checks import check_cloth
@@ -22,7 +23,7 @@ from cards.project.layer_take_up import check_layer_take_up
 from cards.project.limits import hours_of_all
 from cards.project.look_treadles import with_look_treadles
 from cards.project.loom_plan import loom_plan
-from cards.project.model import LoomPlan, MostOf, Outcome, Project, Warp, Weft
+from cards.project.model import MostOf, Outcome, Project, Warp, Weft
 from cards.project.most import Largest, sized
 from cards.project.pieces import first_kind, reckon, tried
 from cards.project.problems import Problems, Stopped
@@ -125,6 +126,8 @@ def _record_most(asked: MostOf, work: Workings) -> None:
 def _further(first: Project, name: str, reckoning: Reckoning, taken: Amounts) -> Project:
     """Return the project of a further kind of piece on the warp of the `first` one."""
     _check(reckoning, taken, first.loom)
+    own = [step for step in reckoning.work.steps if step not in first.steps]
+    check_ranges(own, reckoning.problems)
     return replace(
         first,
         sett=taken.sett,

@@ -56,7 +56,7 @@ class Weighed(SpecModel):
     """One yarn weighed before and after the weaving."""
 
     before: Mass | None = Field(
-        None, description="All of this yarn before winding; what was planned to buy if left out"
+        None, description="All of this yarn before winding; if left out, what is on hand and to buy"
     )
     after: Mass = Field(description="What is left of it, thrums not counted")
 
@@ -74,7 +74,9 @@ class Measured(SpecModel):
         None, description="Warp that one piece took, where it was marked; else reckoned"
     )
     waste: kind.LengthOrNothing | None = Field(
-        None, description="Warp that could not be woven, at both ends, outer fringes not counted"
+        None,
+        description="Warp that could not be woven, at both ends; "
+        "outer fringes count only where they come out of it",
     )
     unwoven: kind.LengthOrNothing | None = Field(
         None, description="Warp left over that could have been woven"

@@ -209,3 +209,44 @@ def test_opened_cloth_is_held_against_both_layers():
     flat = 2 * plan.warp.width_in_reed * 0.9
     read = project_of(**layered, measured={"off_loom": {"width": exactly(flat)}}).measured
     assert value(read, "allowances", "draw_in") == pytest.approx(0.1)
+
+
+YARN = {"fibre": "cotton", "size": "Ne 8/2", "put_up": "8 oz"}
+
+
+@pytest.mark.parametrize(
+    ("own", "there"),
+    [
+        # Enough on hand: nothing is bought.
+        ({"on_hand": "3000 g"}, 3000.0),
+        # 100 g on hand and three packages of 8 oz; 1 oz is 28.349523125 g by definition.
+        ({"on_hand": "100 g"}, 100.0 + 3 * 8 * 28.349523125),
+        ({}, 4 * 8 * 28.349523125),
+    ],
+)
+def test_yarn_before_is_what_was_on_hand_and_bought(own, there):
+    changes = {"yarns": {"natural": YARN | own}, "allowances": {"buy_margin": "10 %"}}
+    read = project_of(measured={"yarns": {"natural": {"after": "20 g"}}}, **changes).measured
+    assert read.masses["natural"] == (pytest.approx(there), pytest.approx(20.0))
+
+
+def test_a_warp_wound_before_was_not_weighed():
+    """Of 100 tex yarn 10 g, that is 100 m, more than the plan: the weft alone took them."""
+    yarns = {"natural": {"fibre": "cotton", "size": "tex 100", "put_up": "1 kg"}}
+    given = {"warp": "wound", "warp_length": "4 yd"}
+    plan = project_of(yarns=yarns, given=given)
+    (share,) = plan.weft.by_yarn
+    weighed = {"before": "1 kg", "after": f"{1000 - share.need.mass - 10:.6f} g"}
+    read = project_of(yarns=yarns, given=given, measured={"yarns": {"natural": weighed}}).measured
+    planned = next(step.value for step in plan.steps if step.name == "take-up of the weft")
+    more = (share.need.length + 100_000) / share.need.length
+    found = value(read, "allowances", "weft_take_up")
+    assert found == pytest.approx((1 + planned) * more - 1, abs=1e-6)
+
+
+def test_the_weft_of_unlike_pieces_cannot_be_told_apart_by_weight():
+    kinds = [{"piece": "short", "length": "30 in"}, {"piece": "long", "length": "60 in"}]
+    weighed = {"yarns": {"natural": {"before": "2 kg", "after": "500 g"}}}
+    read = project_of(pieces=kinds, measured=weighed).measured
+    assert value(read, "allowances", "weft_take_up") is None
+    assert "all kinds" in why(read, "allowances", "weft_take_up")
