@@ -56,13 +56,18 @@ class Weighed(SpecModel):
     """One yarn weighed before and after the weaving."""
 
     before: Mass | None = Field(
-        None, description="All of this yarn before winding; if left out, what is on hand and to buy"
+        None,
+        description="All of this yarn before winding, of a warp that was there before weaving; "
+        "what was on hand and planned to buy if left out",
     )
     after: Mass = Field(description="What is left of it, thrums not counted")
 
 
 class Measured(SpecModel):
-    """What was measured on the loom, off it and after washing, to be read back."""
+    """What was measured on the loom, off it and after washing, to be read back.
+
+    One piece is one of the first kind where pieces on the warp are not alike.
+    """
 
     width_in_reed: kind.ClothLength | None = Field(None, description="Warp in the reed")
     warp_length: kind.Length | None = Field(None, description="Warp as it was wound")

@@ -139,7 +139,7 @@ def agrees(changes, cloth, size, steps, unit):
 
 
 slowly = settings(
-    max_examples=20,
+    max_examples=10,
     deadline=None,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much],
 )
@@ -156,8 +156,8 @@ def test_no_longer_piece_could_be_woven(changes):
 @slowly
 @given(limited())
 def test_no_wider_piece_could_be_woven(changes):
-    steps = [f"{width} mm" for width in range(5, 101)]
-    agrees(changes, {"width": "100 mm", "length": "20 cm"}, "width", steps, 1.0)
+    steps = [f"{width} mm" for width in range(5, 71)]
+    agrees(changes, {"width": "70 mm", "length": "20 cm"}, "width", steps, 1.0)
 
 
 @slowly
