@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from cards.calculation.workings import Stage, Step
@@ -62,29 +62,33 @@ _TITLES: Final[dict[Stage, str]] = {
     "warp": "Length of the warp",
     "picks": "Picks",
     "yarn": "Yarn",
-    "cost": "Cost",
+    "in all": "Yarn in all",
     "hours": "Hours",
+    "cost": "Cost",
 }
 
 
 # What pieces of all kinds have in common.
-_OF_ALL: Final = frozenset({"width", "ends", "warp", "cost", "hours"})
+_OF_ALL: Final = frozenset({"width", "ends", "warp", "in all", "hours", "cost"})
 
 
 def workings_sheet(project: Project) -> WorkingsSheet:
     """Return the workings of a project, kinds of pieces that are not alike one after another."""
     told = {(step.name, step.value) for step in project.allowances}
-    kinds = [(project, project.steps)]
+    kinds = [(project, project.steps if project.further else _by_yarn(project.steps))]
     for kind in project.further:
         own = (step for step in kind.steps if (step.name, step.value) not in told)
         kinds.append((kind, tuple(own)))
     parts: list[Part] = []
     for stage in _TITLES:
-        # The yarn of all kinds of pieces together is reckoned with the first one.
-        in_order = [*kinds[1:], kinds[0]] if stage == "yarn" else kinds
-        for kind, steps in in_order:
+        for kind, steps in kinds:
             parts += _parts(kind, stage, steps, several=len(kinds) > 1)
     return WorkingsSheet(heading_of(project, "Workings"), _head(project), tuple(parts))
+
+
+def _by_yarn(steps: tuple[Step, ...]) -> tuple[Step, ...]:
+    """Return the steps of pieces that are alike: all that is about a yarn stands together."""
+    return tuple(replace(step, stage="yarn") if step.stage == "in all" else step for step in steps)
 
 
 def _head(project: Project) -> tuple[str, ...]:
@@ -153,8 +157,7 @@ def _allowed(step: Step, figures: Figures) -> Allowed:
 
 
 def _worked(project: Project, step: Step, long: frozenset[float]) -> Worked:
-    currency = project.totals[0].yarn.currency if project.totals else ""
-    name = step.name
+    currency, name = step.currency, step.name
     if step.of:
         yarn = project.yarn(step.of)
         currency, name = yarn.currency, name.removeprefix(f"{yarn.name}: ")

@@ -105,7 +105,7 @@ def test_the_order_is_that_of_a_weaver():
         "Lengths of one piece", "Length of the warp", "Picks", "Yarn",
     ]  # fmt: skip
     assert titles[: len(wanted)] == wanted
-    assert titles[-2:] == ["Cost", "Hours"]
+    assert titles[-2:] == ["Hours", "Cost"]
 
 
 def test_figures_by_hand():
