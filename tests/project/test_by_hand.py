@@ -134,7 +134,7 @@ def test_a_throw_of_double_width_step_by_step():
             "natural: to buy": buy,
             "natural: packages": (buy / (LB / 2), 4),
             "natural: left over": 2 * LB - mass,
-            "picks in all": picks + 288,
+            "picks to weave": picks + 288,
             "winding: pace": 120,
             "winding: hours": F(752, 120),
             "dressing the loom: pace": 50,
@@ -249,7 +249,7 @@ def test_a_sampler_of_two_layers_step_by_step():
                 for name, figure in of_each.items()
             },
             "cost of all yarn": F("19.60"),
-            "picks in all": picks + 100,
+            "picks to weave": picks + 100,
             "winding: pace": 120,
             "winding: hours": F(240, 120),
             "dressing the loom: pace": 50,
