@@ -103,7 +103,7 @@ def _project(spec: Spec, reckoning: Reckoning, asked: MostOf | None, candidate: 
     )
     _check(reckoning, taken, loom)
     check_ranges(reckoning.work.steps, reckoning.problems)
-    check_costs(spec, taken.totals, bill, asked, reckoning.problems)
+    check_costs(taken.totals, bill, asked, reckoning.problems)
     project = replace(project, measured=_measured(spec, reckoning, reckoned))
     further = tuple(
         _further(project, piece.piece, *kind)
