@@ -12,8 +12,7 @@ from cards.project.model import Totals
 
 def record_bill(bill: Bill, totals: Sequence[Totals], hours: Hours, work: Workings) -> None:
     """Write the sums of a bill into the workings; yarns go by the letters on their patches."""
-    if bill.hours is not None:
-        _record_hours(hours, work)
+    _record_hours(hours, work)
     work.begin("cost")
     for amount in bill.yarn:
         _record_yarn(amount, totals, bill, work)
@@ -33,7 +32,7 @@ def record_bill(bill: Bill, totals: Sequence[Totals], hours: Hours, work: Workin
 
 
 def _record_hours(hours: Hours, work: Workings) -> None:
-    """Write the hours in all, each of them in whole quarters, as they are paid."""
+    """Write the hours in all, each of them in whole quarters, as they are paid and planned."""
     work.begin("hours")
     parts = (("winding", hours.winding), ("dressing", hours.dressing), ("weaving", hours.weaving))
     inputs: Inputs = tuple((name, quarter(each), "hours") for name, each in parts if each)
