@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from cards.calculation.workings import Stage, Step
@@ -62,36 +62,54 @@ _TITLES: Final[dict[Stage, str]] = {
     "warp": "Length of the warp",
     "picks": "Picks",
     "yarn": "Yarn",
-    "cost": "Cost",
+    "in all": "Yarn in all",
     "hours": "Hours",
+    "cost": "Cost",
 }
 
 
 # What pieces of all kinds have in common.
-_OF_ALL: Final = frozenset({"width", "ends", "warp", "cost", "hours"})
+_OF_ALL: Final = frozenset({"width", "ends", "warp", "in all", "hours", "cost"})
 
 
 def workings_sheet(project: Project) -> WorkingsSheet:
     """Return the workings of a project, kinds of pieces that are not alike one after another."""
-    told = {(step.name, step.value) for step in project.allowances}
-    kinds = [(project, project.steps)]
-    for kind in project.further:
-        own = (step for step in kind.steps if (step.name, step.value) not in told)
-        kinds.append((kind, tuple(own)))
+    kinds = [(project, project.steps if project.further else _by_yarn(project.steps))]
+    kinds += [(kind, _own(project, kind)) for kind in project.further]
     parts: list[Part] = []
     for stage in _TITLES:
-        # The yarn of all kinds of pieces together is reckoned with the first one.
-        in_order = [*kinds[1:], kinds[0]] if stage == "yarn" else kinds
-        for kind, steps in in_order:
-            parts += _parts(kind, stage, steps, several=len(kinds) > 1)
+        for kind, steps in kinds:
+            behind = f", {kind.piece}" if len(kinds) > 1 and stage not in _OF_ALL else ""
+            own = [step for step in steps if step.stage == stage]
+            parts += _parts(kind, stage, own, _read_long(steps), behind)
     return WorkingsSheet(heading_of(project, "Workings"), _head(project), tuple(parts))
+
+
+def _by_yarn(steps: tuple[Step, ...]) -> tuple[Step, ...]:
+    """Return the steps of pieces that are alike: all that is about a yarn stands together."""
+    return tuple(replace(step, stage="yarn") if step.stage == "in all" else step for step in steps)
+
+
+def _own(first: Project, kind: Project) -> tuple[Step, ...]:
+    """Return the steps of a further kind of piece that are not just those of the `first` one.
+
+    What is about a yarn is there in any case: the yarn of all pieces is summed up from it.
+    """
+    told = {(step.name, step.value, step.inputs, step.note) for step in first.steps if not step.of}
+    allowed = {(step.name, step.value) for step in first.allowances}
+    return tuple(
+        step
+        for step in kind.steps
+        if (step.name, step.value, step.inputs, step.note) not in told
+        and (step.name, step.value) not in allowed
+    )
 
 
 def _head(project: Project) -> tuple[str, ...]:
     small, large, many = ("cm", "m", 100) if project.units == "metric" else ("in", "yd", 36)
     why = (
         "Every share is of the larger, earlier size: take-up of the warp, draw-in of the width in "
-        "the reed, shrinkage of the cloth before washing. So a size is divided by 1 − share. "
+        "the reed, shrinkage of the cloth before washing. So a size is divided by 1 less it. "
         f"10 {small} that lost 0.2 were 10 {small} ÷ (1 − 0.2) = 12.5 {small}; of 12 {small} they "
         f"would have lost 2.4 {small}, and not 2."
     )
@@ -100,24 +118,28 @@ def _head(project: Project) -> tuple[str, ...]:
         f"Shares stand as 0.07, which is 7 %. Lengths of yarn are in {large}, all others in "
         f"{small}: {many} {small} are 1 {large}."
     )
-    return why, how
+    if not project.further:
+        return why, how
+    differs = (
+        f"Further kinds of pieces have only the lines in which they differ from {project.piece}."
+    )
+    return why, how, differs
 
 
 def _parts(
-    kind: Project, stage: Stage, every: tuple[Step, ...], *, several: bool
+    kind: Project, stage: Stage, steps: list[Step], long: frozenset[float], behind: str
 ) -> Iterator[Part]:
-    """Yield a stage of one kind of piece, and behind it what is about one yarn after another."""
-    behind = f", {kind.piece}" if several and stage not in _OF_ALL else ""
-    long = _read_long(every)
-    steps = [step for step in every if step.stage == stage]
+    """Yield a stage of one kind of piece, and behind it what is about one yarn after another.
+
+    `behind` is put behind each title.
+    """
     own = [step for step in steps if not step.of]
-    all_pieces = ", then all pieces" if behind and kind.further else ""
     if own:
         yield _part(kind, _TITLES[stage] + behind, None, own, long)
     for key in dict.fromkeys(step.of for step in steps if step.of):
         yarn = kind.yarn(key)
         about = [step for step in steps if step.of == key]
-        yield _part(kind, f"{yarn.name}{behind}{all_pieces}", yarn, about, long)
+        yield _part(kind, yarn.name + behind, yarn, about, long)
 
 
 def _read_long(steps: tuple[Step, ...]) -> frozenset[float]:
@@ -154,8 +176,7 @@ def _allowed(step: Step, figures: Figures) -> Allowed:
 
 
 def _worked(project: Project, step: Step, long: frozenset[float]) -> Worked:
-    currency = project.totals[0].yarn.currency if project.totals else ""
-    name = step.name
+    currency, name = step.currency, step.name
     if step.of:
         yarn = project.yarn(step.of)
         currency, name = yarn.currency, name.removeprefix(f"{yarn.name}: ")

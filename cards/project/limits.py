@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from cards.calculation.hours import Hours
 from cards.calculation.warp import Needed
-from cards.calculation.workings import Workings
+from cards.calculation.workings import Unit, Workings
 from cards.project.bill import bill_of
 from cards.project.model import Totals, Warp
 from cards.project.pieces import Reckoned
@@ -64,8 +64,29 @@ def limits_of(spec: Spec, reckoned: Reckoned) -> tuple[Limit, ...]:
 
 def hours_of_all(spec: Spec, reckoned: Reckoned, work: Workings) -> Hours:
     """Return the hours that pieces of all kinds take together."""
-    picks = sum(each.weft.picks + each.weft.sample_picks for each in reckoned.amounts)
+    work.begin("hours")
+    picks = _picks_of_all(spec, reckoned, work)
     return hours_taken(spec, reckoned.taken.warp, picks, work)
+
+
+def _picks_of_all(spec: Spec, reckoned: Reckoned, work: Workings) -> int:
+    several = len(spec.pieces) > 1
+    counted: list[tuple[str, float, Unit]] = [
+        (f"picks {place}" if several else "picks", each.weft.picks, "picks")
+        for place, each in enumerate(reckoned.amounts, start=1)
+    ]
+    sampled = sum(each.weft.sample_picks for each in reckoned.amounts)
+    if sampled:
+        counted.append(("picks of the sample", sampled, "picks"))
+    total = sum(number for _, number, _ in counted)
+    kinds = [
+        f"picks {place} are those of {each.piece}" for place, each in enumerate(spec.pieces, 1)
+    ]
+    if len(counted) > 1:
+        formula = " + ".join(name for name, _, _ in counted)
+        note = ", ".join(kinds) if several else ""
+        work.worked("picks to weave", formula, tuple(counted), total, "picks", note=note)
+    return int(total)
 
 
 def _is_limit(yarn: Yarn, spec: Spec) -> bool:
