@@ -6,6 +6,7 @@ and the most of a row are found by what is printed, not by what is hidden in the
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
@@ -14,11 +15,13 @@ from itertools import chain
 from cards.calculation.bill import Bill, Sum
 from cards.calculation.rounding import whole_up
 from cards.compared import Compared, finished_of, fit_words
-from cards.figures import OUNCE, YARD, Figures, count
+from cards.figures import OUNCE, Figures, count
 from cards.project import Project
 from cards.project.model import ProjectYarn
 
 _NOTHING = "–"
+# The longest size of a yarn that is kept on one line, such as `worsted 2/18`.
+_SHORT = 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,7 +145,7 @@ def _cloth(rows: _Rows) -> Iterable[Row]:
     yield Row("finished size", "", tuple(cells))
     yield Row("cloth", "", tuple(Cell(each.cloth or (_NOTHING,)) for each in rows.compared))
     yield _yarns(rows)
-    yield rows.figure("weight", _weight, _by_area(rows.figures))
+    yield rows.figure("weight", mean_weight, rows.figures.by_area)
 
 
 def _sizes(compared: Compared, figures: Figures) -> Iterable[str]:
@@ -171,26 +174,29 @@ def _by(figures: Figures, width: float, length: float) -> str:
     return f"{first} × {figures.width(length)}"
 
 
-def _weight(project: Project) -> float:
-    return project.cloth_weight.total
+def mean_weight(project: Project) -> float:
+    """Return g/m2 of the finished cloth, of all kinds of pieces together."""
+    areas = [
+        kind.weft.pieces * kind.warp.finished_width * sum(s.finished for s in kind.weft.sections)
+        for kind in project.kinds
+    ]
+    masses = (
+        area * kind.cloth_weight.total for area, kind in zip(areas, project.kinds, strict=True)
+    )
+    return _sum(masses) / _sum(areas)
 
 
-def _by_area(figures: Figures) -> Callable[[float], str]:
-    """Return how g/m2 are printed: in grams to a square metre, or ounces to a square yard."""
-
-    def printed(grams: float) -> str:
-        if figures.metric:
-            return f"{grams:.0f} g/m²"
-        return f"{grams / OUNCE * (YARD / 1000) ** 2:.1f} oz/yd²"
-
-    return printed
+def _size(yarn: ProjectYarn) -> str:
+    """Return the size of a yarn, short ones on one line, in long ones every figure by its unit."""
+    spaces = r" " if len(yarn.size) <= _SHORT else r"(?<=\d) "
+    return re.sub(spaces, "\N{NO-BREAK SPACE}", yarn.size)
 
 
 def _yarns(rows: _Rows) -> Row:
     cells = []
     for project in rows.projects:
         yarns = tuple(total.yarn for total in project.totals) if project else ()
-        sizes = [yarn.size.replace(" ", "\N{NO-BREAK SPACE}") for yarn in yarns]
+        sizes = [_size(yarn) for yarn in yarns]
         names = [", ".join(filter(None, (y.name, s))) for y, s in zip(yarns, sizes, strict=True)]
         cells.append(Cell(tuple(names) or (_NOTHING,), yarns=yarns))
     return Row("yarn", "", tuple(cells))

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from cards.calculation.measured import Found
-from cards.figures import Figures, money, plain, times
+from cards.figures import INCH, OUNCE, Figures, money, plain, times
 from cards.heading import Heading, heading_of
 from cards.plan_allowances import allowance
 from cards.project import Project
@@ -254,7 +254,7 @@ def _row(
         if size is None:
             return ""
         if kind == "density":
-            return plain(size * (10 if figures.metric else 25.4), 1)
+            return plain(size * (10 if figures.metric else INCH), 1)
         written: str = getattr(figures, kind)(size)
         return written
 
@@ -328,9 +328,13 @@ def _yarns(project: Project, figures: Figures) -> Iterable[YarnKept]:
 
 def _mass(grams: float, figures: Figures) -> str:
     """Return a mass as it is read off a scale."""
-    return f"{round(grams)} g" if figures.metric else f"{plain(grams / 28.349523125, 1)} oz"
+    return f"{round(grams)} g" if figures.metric else f"{plain(grams / OUNCE, 1)} oz"
 
 
 def _cost(project: Project) -> str:
-    sums = [project.bill.total] if project.bill.total else list(project.bill.yarn)
+    """Return what all was planned to cost; nothing where a price is missing, for a part is less."""
+    bill = project.bill
+    if bill.missing:
+        return ""
+    sums = (bill.total,) if bill.total is not None else (*bill.yarn, bill.hours)
     return " + ".join(money(each.amount, each.currency) for each in sums if each is not None)

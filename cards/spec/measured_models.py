@@ -79,7 +79,9 @@ class Measured(SpecModel):
         None, description="Warp that one piece took, where it was marked; else reckoned"
     )
     waste: kind.LengthOrNothing | None = Field(
-        None, description="Warp that could not be woven, at both ends, outer fringes not counted"
+        None,
+        description="Warp that could not be woven, at both ends; "
+        "outer fringes count only where they come out of it",
     )
     unwoven: kind.LengthOrNothing | None = Field(
         None, description="Warp left over that could have been woven"

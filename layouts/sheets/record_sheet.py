@@ -43,7 +43,7 @@ _FINISH: Final = (
     "water, soap", "how warm, how long", "rinsed, spun", "dried, pressed", "hems, fringes",
 )  # fmt: skip
 _TAPE: Final = 10.0
-_PICTURE: Final = (24.0, 46.0)  # least and most height of a sample
+_PICTURE: Final = (22.0, 46.0)  # least and most height of a sample
 
 # Paper at least so wide has two columns of figures.
 _WIDE: Final = 150.0
@@ -191,7 +191,8 @@ def _add_yarns(flow: PageFlow, yarns: Sequence[YarnKept]) -> None:
     head = stack([title, _yarn_head(flow.width)])
     blocks = [_yarn(each, flow.width) for each in yarns]
     flow.add(stack([head, blocks[0]]))
-    flow.running_head = _yarn_head(flow.width)
+    more = heading_line("Yarn, continued", flow.width)
+    flow.running_head = stack([more, _yarn_head(flow.width)])
     for block in blocks[1:]:
         flow.add(block)
     flow.running_head = None
@@ -210,7 +211,7 @@ def _columns(width: float) -> tuple[float, float, float]:
 def _yarn_head(width: float) -> Block:
     first, pitch, box = _columns(width)
     words = [(first + place * pitch, text) for place, text in enumerate(_MASSES)]
-    words += [(0.0, "yarn"), (box, "tape here")]
+    words.append((box, "tape"))
 
     def draw(x: float, y: float) -> Iterable[Mark]:
         for left, text in words:
@@ -248,21 +249,11 @@ def _yarn(each: YarnKept, width: float) -> Block:
 
 def _finish(card: RecordSheet, width: float) -> Block:
     """Return lines for how the cloth was finished, with the cautions."""
-    columns = 3 if width >= _WIDE else 2
-    each = (width - _GAP * (columns - 1)) / columns
-
-    def draw(x: float, y: float) -> Iterable[Mark]:
-        for place, words in enumerate(_FINISH):
-            row, column = divmod(place, columns)
-            left = x + column * (each + _GAP)
-            yield from blank(left, y + (row + 1) * _LINE - 2.0, each, words)
-
-    rows = -(-len(_FINISH) // columns)
     cautions = paragraph(" ".join(card.cautions), width, NOTE, colour=SOFT)
-    return stack([heading_line("Finish", width), Block(rows * _LINE, draw), cautions], gap=0.4)
+    return stack([heading_line("Finish", width), _blanks(_FINISH, width), cautions], gap=0.4)
 
 
-_PICTURES: Final = ("sample before washing", "sample washed", "photograph")
+_PICTURES: Final = ("sample unwashed", "sample washed", "photograph")
 
 
 def _add_pictures(flow: PageFlow, *, wide: bool) -> None:
