@@ -6,8 +6,8 @@ out, as where a repeat is left unfinished, are passed over.
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
 
 from cards.project.limits import Limit
 
@@ -80,20 +80,40 @@ class Search:
         """Whether no limit is any nearer at a much larger number: then none is ever reached."""
         if not low or number < low * (_GROWTH - 1):
             return False
-        before, after = self._at(low) or (), self._at(number) or ()
-        return [each.share for each in before] == [each.share for each in after]
+        return all(now.measure <= before.measure for before, now in self._pairs(low, number))
+
+    def _pairs(self, low: int, high: int) -> Iterator[tuple[Limit, Limit]]:
+        """Yield every limit as two numbers take of it; one unknown to the first is not taken."""
+        first = {each.words: each for each in self._at(low) or ()}
+        for each in self._at(high) or ():
+            yield first.get(each.words, replace(each, share=0.0, steady=None)), each
 
     def _guess(self, low: int, high: int, *, halved: bool) -> int:
         """Return the next number to try: by proportion, or the middle where that does not help."""
         share = self._share(low) if low else 0.0
         if high > self._top:
-            near = int(low / share) if share else _GROWTH * low
-            return min(max(near, low + 1), _GROWTH * low)
+            return min(max(self._near(low), low + 1), _GROWTH * low)
         above = self._first(high, self._top + 1)
         over = self._share(above) if above is not None else share
         if not halved or over <= share:
             return (low + high) // 2
         return low + int((high - low) * (1.0 - share) / (over - share))
+
+    def _near(self, low: int) -> int:
+        """Return about where a limit is reached: along the line through two numbers that hold.
+
+        What does not grow with the number, as the width with the length, is never reached.
+        """
+        before = max((each for each in self._known if each < low and self._holds(each)), default=0)
+        if not before:
+            share = self._share(low)
+            return int(low / share) if share else _GROWTH * low
+        steps = [
+            (low - before) * (1.0 - last.share) / (last.share - first.share)
+            for first, last in self._pairs(before, low)
+            if last.share > first.share
+        ]
+        return low + int(min(steps, default=_GROWTH * low))
 
     def _proved(self, low: int) -> int:
         """Return the number found, or a larger one: packages and repeats go by jumps."""
