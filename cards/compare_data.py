@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from cards.calculation.bill import Sum
-from cards.compare_rows import closeness, loom_of, warp_yarn, weft_yarn
+from cards.compare_rows import closeness, loom_of, mean_weight, warp_yarn, weft_yarn
 from cards.compared import Compared, finished_of
 from cards.project import Project
 
@@ -52,7 +52,7 @@ def _plan(compared: Compared, project: Project) -> Data:
             for each in finished_of(compared)
         ],
         "cloth": "; ".join(compared.cloth),
-        "cloth_weight_g_m2": project.cloth_weight.total,
+        "cloth_weight_g_m2": mean_weight(project),
         "layers": sett.layers,
         "sett_layer_per_100mm": sett.ends_layer * 100,
         "sett_share": closeness(project),

@@ -15,7 +15,7 @@ from itertools import chain
 from cards.calculation.bill import Bill, Sum
 from cards.calculation.rounding import whole_up
 from cards.compared import Compared, finished_of, fit_words
-from cards.figures import OUNCE, YARD, Figures, count
+from cards.figures import OUNCE, Figures, count
 from cards.project import Project
 from cards.project.model import ProjectYarn
 
@@ -145,7 +145,7 @@ def _cloth(rows: _Rows) -> Iterable[Row]:
     yield Row("finished size", "", tuple(cells))
     yield Row("cloth", "", tuple(Cell(each.cloth or (_NOTHING,)) for each in rows.compared))
     yield _yarns(rows)
-    yield rows.figure("weight", _weight, _by_area(rows.figures))
+    yield rows.figure("weight", mean_weight, rows.figures.by_area)
 
 
 def _sizes(compared: Compared, figures: Figures) -> Iterable[str]:
@@ -174,19 +174,16 @@ def _by(figures: Figures, width: float, length: float) -> str:
     return f"{first} × {figures.width(length)}"
 
 
-def _weight(project: Project) -> float:
-    return project.cloth_weight.total
-
-
-def _by_area(figures: Figures) -> Callable[[float], str]:
-    """Return how g/m2 are printed: in grams to a square metre, or ounces to a square yard."""
-
-    def printed(grams: float) -> str:
-        if figures.metric:
-            return f"{grams:.0f} g/m²"
-        return f"{grams / OUNCE * (YARD / 1000) ** 2:.1f} oz/yd²"
-
-    return printed
+def mean_weight(project: Project) -> float:
+    """Return g/m2 of the finished cloth, of all kinds of pieces together."""
+    areas = [
+        kind.weft.pieces * kind.warp.finished_width * sum(s.finished for s in kind.weft.sections)
+        for kind in project.kinds
+    ]
+    masses = (
+        area * kind.cloth_weight.total for area, kind in zip(areas, project.kinds, strict=True)
+    )
+    return _sum(masses) / _sum(areas)
 
 
 def _size(yarn: ProjectYarn) -> str:

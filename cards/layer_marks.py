@@ -14,8 +14,9 @@ from cards.cloth.weft_path import Side, side_at
 from cards.cloth_words import LAYER_LETTERS, layer_letter, layer_name, pieces_words
 from cards.loom.looking import treadles_raising
 from cards.loom.shed import has_ties
+from cards.project.at_the_loom import LoomPlan
 from cards.project.cloth import ClothStretch
-from cards.project.model import LoomPlan, Project, ProjectYarn, WovenSection
+from cards.project.model import Project, ProjectYarn, WovenSection
 
 
 @dataclass(frozen=True, slots=True)

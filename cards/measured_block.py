@@ -22,6 +22,11 @@ def measured_block(project: Project, measured: ReadBack) -> str:
     info = project.info
     of = f"{info.code}, {info.title}" if info.code else info.title
     lines = [f"# Measured on {of}"]
+    if len(project.every_kind) > 1:
+        lines.append(
+            f"# Sizes are of one piece of “{project.piece}”; what is another for a kind of"
+        )
+        lines.append("# piece belongs to its own allowances under pieces.")
     known = [found for found in measured.found if found.value is not None]
     for place, found in enumerate(known):
         before = known[place - 1].key if place else ()

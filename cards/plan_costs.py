@@ -84,5 +84,5 @@ def asked_data(project: Project) -> Data | None:
 
 def _most(most: MostOf) -> Data:
     value = int(most.value) if most.size == "pieces" else most.value
-    key = "pieces" if most.size == "pieces" else f"{most.size}_mm"
+    key = "pieces" if most.size == "pieces" else f"{most.size.partition(',')[0]}_mm"
     return {"size": most.size, key: value, "limit": most.limit}

@@ -100,6 +100,7 @@ def _kind(kind: Project, *, drawdown: bool) -> Data:
         "piece": kind.piece,
         "number": kind.weft.pieces,
         "finished_width_mm": kind.warp.finished_width,
+        "cloth_weight_g_m2": kind.cloth_weight.total,
         "weft": _weft(kind),
         "draft": _draft(kind, drawdown=drawdown),
         "cloth": cloth_data(kind, threads=drawdown),

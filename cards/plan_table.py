@@ -11,7 +11,8 @@ from cards.cost_words import hours_shares, hours_words, most_words, pace_words, 
 from cards.figures import Figures, money
 from cards.loom.shed import has_ties
 from cards.plan_allowances import allowance_rows
-from cards.project.model import LoomPlan, Project
+from cards.project.at_the_loom import LoomPlan
+from cards.project.model import Project
 from cards.sett_words import closest_words
 
 Rows = list[tuple[str, str]]
@@ -23,12 +24,12 @@ def plan_table(project: Project, others: Sequence[Project] = ()) -> str:
     parts = [
         (project.info.title, _project(project)),
         ("Warp", _warp(project, figures)),
-        *[(_title(kind), _weft(kind, figures)) for kind in project.kinds],
+        *[(_title("Weft", kind), _weft(kind, figures)) for kind in project.kinds],
         ("Yarn to buy", _yarns(project, figures)),
         ("Hours, estimated", [*hours_shares(project), ("pace", pace_words(project))]),
         ("Allowances", allowance_rows(project)),
         ("Loom", _loom(project, figures)),
-        ("Cloth", _cloth(project, figures)),
+        *[(_title("Cloth", kind), _cloth(kind, figures)) for kind in project.kinds],
     ]
     most = [(each.size, most_words(each, figures)) for each in project.most]
     if most:
@@ -40,9 +41,9 @@ def plan_table(project: Project, others: Sequence[Project] = ()) -> str:
     return "\n\n".join(text)
 
 
-def _title(kind: Project) -> str:
-    """Return the heading over the weft of one kind of piece."""
-    return f"Weft of {kind.piece}" if kind.piece else "Weft"
+def _title(what: str, kind: Project) -> str:
+    """Return the heading over the weft or the cloth of one kind of piece."""
+    return f"{what} of {kind.piece}" if kind.piece else what
 
 
 def _part(title: str, rows: Rows, width: int) -> str:

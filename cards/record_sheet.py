@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from cards.calculation.measured import Found
-from cards.figures import Figures, money, plain
+from cards.figures import INCH, OUNCE, Figures, money, plain, times
 from cards.heading import Heading, heading_of
 from cards.plan_allowances import allowance
 from cards.project import Project
@@ -38,12 +38,28 @@ class StageRow:
 
 
 @dataclass(frozen=True, slots=True)
-class Loss:
-    """A loss or a length: planned with its origin, what it was, and how to reckon it."""
+class SizesOf:
+    """The sizes of one kind of piece; `words` tell what lengths and widths are of."""
+
+    title: str
+    words: str
+    stages: tuple[StageRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A loss, a length or a sum: planned, with its origin if it was allowed for, and real."""
 
     name: str
     kept: Kept
-    how: str
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Figures under one title."""
+
+    title: str
+    rows: tuple[Figure, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,18 +75,22 @@ class YarnKept:
 
 @dataclass(frozen=True, slots=True)
 class RecordSheet:
-    """All that the record says; `sizes` tells what the lengths and widths are of."""
+    """All that the record says.
+
+    `blanks` are to be written on: who, for whom, when. `sizes` has every kind of piece, `groups`
+    what each lost and what the whole project took; `how` tells how that is reckoned.
+    """
 
     heading: Heading
-    sizes: str
-    stages: tuple[StageRow, ...]
-    losses: tuple[Loss, ...]
-    lengths: tuple[Loss, ...]
+    blanks: tuple[str, ...]
+    sizes: tuple[SizesOf, ...]
+    groups: tuple[Group, ...]
+    how: str
     yarns: tuple[YarnKept, ...]
-    hours: Kept
-    cost: Kept
     cautions: tuple[str, ...]
 
+
+_BLANKS: Final = ("for", "off the loom on", "finished on")
 
 # General caution; labels and local rules prevail (common practice, no source).
 _CAUTIONS: Final = (
@@ -81,39 +101,79 @@ _CAUTIONS: Final = (
 
 
 def record_sheet(project: Project) -> RecordSheet:
-    """Return the record of a project, with what was measured filled in."""
+    """Return the record of a project, with what was measured filled in.
+
+    Where pieces are not alike, that is of the first kind: of the others it is still to be measured.
+    """
     read = project.measured
     actual = read.actual if read is not None else Measured()
     found = {each.key: each for each in read.found} if read is not None else {}
-    used = read.used if read is not None else None
     figures = Figures(project.units)
+    groups = [Group(_of("What was lost", project), tuple(_losses(project, found, figures)))]
+    for kind in project.further:
+        rows = tuple(_losses(kind, {}, figures))
+        # The weft of all kinds is weighed together.
+        groups.append(Group(_of("What was lost", kind), rows[:-1]))
+    groups.append(Group("What it took", tuple(_taken(project, figures))))
     return RecordSheet(
         heading=heading_of(project, "Record"),
-        sizes=_sizes_words(project),
-        stages=tuple(_stages(project, actual, figures)),
-        losses=tuple(_losses(project, found, figures)),
-        lengths=tuple(_lengths(project, actual, used, figures)),
-        yarns=tuple(_yarns(project, figures)),
-        hours=Kept(
-            f"{plain(project.hours.counted)} h", f"{plain(actual.hours)} h" if actual.hours else ""
+        blanks=(*(() if project.info.maker else ("woven by",)), *_BLANKS),
+        sizes=tuple(
+            _sizes(kind, actual if kind is project else Measured(), number, figures)
+            for kind, (_, number) in zip(project.kinds, project.every_kind, strict=True)
         ),
-        cost=Kept(_cost(project)),
+        groups=tuple(groups),
+        how=_how(project),
+        yarns=tuple(_yarns(project, figures)),
         cautions=_CAUTIONS,
     )
 
 
+def _of(title: str, project: Project) -> str:
+    return f"{title}, {project.piece}" if project.piece else title
+
+
+def _sizes(kind: Project, actual: Measured, number: int, figures: Figures) -> SizesOf:
+    title = _of("Sizes", kind)
+    if number > 1:
+        title += f", one of {number} pieces"
+    first = kind.piece == kind.every_kind[0][0]
+    words = _sizes_words(kind) if first else ""
+    return SizesOf(title, words, tuple(_stages(kind, actual, figures)))
+
+
 def _sizes_words(project: Project) -> str:
-    words = "Lengths are of the woven part of one piece, hems flat and counted, fringes not."
+    words = "Lengths are of the woven part, hems flat and counted, fringes not."
     if project.warp.widths != 1:
         words += " Off the loom the cloth is opened out; at the reed it is as wide as one layer."
+    elif project.sett.layers > 1 and project.cloth.fold_sides:
+        words += " Folded cloth is measured lying flat."
     if project.sett.layers > 1:
         words += " Ends and picks are those of one layer."
-    if project.piece:
-        words += f" One piece of “{project.piece}”."
     return words
 
 
+def _how(project: Project) -> str:
+    """Return how what was lost is reckoned from what was measured."""
+    across = ""
+    if project.warp.widths != 1:
+        across = f" (of all layers: {times(project.warp.widths)} times the width of one)"
+    words = (
+        "Each share is (earlier − later) ÷ earlier. Take-up of the warp: from the warp of one "
+        "piece to its length off the loom; relaxation: from under tension to off the loom; "
+        f"draw-in: from the reed{across} to off the loom; shrinkage: from off the loom to washed. "
+        "Take-up of the weft: weft used ÷ (picks × width at the reed × (1 + joins)) − 1. "
+    )
+    if len(project.every_kind) > 1:
+        return f"{words}Warp of one piece: mark the warp at both ends of a piece of each kind."
+    return (
+        f"{words}Warp of one piece: the warp less waste, what is left, header, sample, fringes "
+        "and gaps, ÷ pieces; or mark it at both ends of a piece."
+    )
+
+
 def _rate(project: Project, name: str) -> float:
+    """Return an allowance; what a further kind of piece does not name is in its steps too."""
     return next(step.value for step in project.allowances if step.name == name)
 
 
@@ -174,13 +234,17 @@ def _threads(number: float, sizes: _Stages, layers: tuple[float, ...]) -> _Stage
 
 
 def _picks(project: Project, actual: Measured, lengths: _Stages) -> _Stages:
-    """Return picks of one layer to a mm; the actual ones only where they were counted or given."""
-    share = float(project.sett.weft_share)
-    planned = _threads(project.weft.picks_each / share, lengths, (1.0,) * len(STAGES)).planned
+    """Return picks of one layer to a mm; the actual ones only where they were counted.
+
+    They are those of the sett: where layers are woven together for a hem, picks are fewer there.
+    """
+    tape = sum(section.length for section in project.weft.sections)
+    number = project.sett.picks_layer * tape
+    planned = _threads(number, lengths, (1.0,) * len(STAGES)).planned
     if actual.picks is None:
         return _Stages(planned, (None,) * len(STAGES))
-    counted = _threads(actual.picks / share, lengths, (1.0,) * len(STAGES)).actual
-    return _Stages(planned, counted)
+    number *= actual.picks / project.weft.picks_each
+    return _Stages(planned, _threads(number, lengths, (1.0,) * len(STAGES)).actual)
 
 
 def _row(
@@ -190,7 +254,7 @@ def _row(
         if size is None:
             return ""
         if kind == "density":
-            return plain(size * (10 if figures.metric else 25.4), 1)
+            return plain(size * (10 if figures.metric else INCH), 1)
         written: str = getattr(figures, kind)(size)
         return written
 
@@ -200,53 +264,56 @@ def _row(
     )
 
 
-_HOW: Final = (
-    ("take-up of the warp", ("allowances", "take_up"), "(warp of one piece − off the loom) ÷ warp"),
-    ("relaxation off the loom", ("allowances", "relaxation"),
-     "(under tension − off the loom) ÷ under tension"),
-    ("draw-in", ("allowances", "draw_in"), "(at the reed − off the loom) ÷ at the reed"),
-    ("shrinkage in length", ("allowances", "shrinkage", "length"),
-     "(off the loom − washed) ÷ off the loom"),
-    ("shrinkage in width", ("allowances", "shrinkage", "width"),
-     "(off the loom − washed) ÷ off the loom"),
-    ("take-up of the weft", ("allowances", "weft_take_up"),
-     "weft used ÷ (picks × width in the reed) ÷ joins − 1"),
-)  # fmt: skip
+# Each by its name in the workings, and its key in a spec.
+_LOST: Final = (
+    ("take-up of the warp", ("allowances", "take_up")),
+    ("relaxation off the loom", ("allowances", "relaxation")),
+    ("draw-in", ("allowances", "draw_in")),
+    ("shrinkage in length", ("allowances", "shrinkage", "length")),
+    ("shrinkage in width", ("allowances", "shrinkage", "width")),
+    ("take-up of the weft", ("allowances", "weft_take_up")),
+)
 
 
 def _losses(
     project: Project, found: dict[tuple[str, ...], Found], figures: Figures
-) -> Iterable[Loss]:
+) -> Iterable[Figure]:
     known = {step.name: step for step in project.allowances}
-    for name, key, how in _HOW:
+    for name, key in _LOST:
         step, read = known[name], found.get(key)
         actual = ""
         if read is not None and read.value is not None:
             actual = f"{plain(read.value * 100, 1)} %"
         planned = f"{allowance(step, step.value, figures)} {step.origin}"
-        yield Loss(name, Kept(planned, actual), how)
+        yield Figure(name, Kept(planned, actual))
 
 
-def _lengths(
-    project: Project, actual: Measured, used: float | None, figures: Figures
-) -> Iterable[Loss]:
+def _taken(project: Project, figures: Figures) -> Iterable[Figure]:
+    """Yield what the whole project took: warp, hours and cost."""
+    read = project.measured
+    actual = read.actual if read is not None else Measured()
+
     def kept(planned: float, real: float | None, kind: str) -> Kept:
         write = getattr(figures, kind)
         return Kept(write(planned), "" if real is None else write(real))
 
-    woven = {
-        step.name: step.value for step in project.steps if step.name.startswith("warp used, one")
-    }
     waste = next(step for step in project.allowances if step.name == "loom waste")
-    yield Loss("warp as it was wound", kept(project.warp.length, actual.warp_length, "long"), "")
-    yield Loss(
-        "warp of one piece",
-        kept(next(reversed(woven.values())), used, "tape"),
-        "warp less waste, header, sample, fringes and gaps, ÷ pieces",
-    )
-    yield Loss("waste of the loom", kept(waste.value, actual.waste, "tape"), "what cannot be woven")
+    yield Figure("warp as wound", kept(project.warp.length, actual.warp_length, "long"))
+    for kind in project.kinds:
+        used = read.used if read is not None and kind is project else None
+        yield Figure(_of("warp of one piece", kind), kept(_warp_used(kind), used, "tape"))
+    yield Figure("waste of the loom", kept(waste.value, actual.waste, "tape"))
     unwoven = "" if actual.unwoven is None else figures.tape(actual.unwoven)
-    yield Loss("left that could be woven", Kept("", unwoven), "")
+    yield Figure("left, not woven", Kept("", unwoven))
+    hours = f"{plain(actual.hours)} h" if actual.hours else ""
+    yield Figure("hours", Kept(f"{plain(project.hours.counted)} h", hours))
+    yield Figure("cost", Kept(_cost(project)))
+
+
+def _warp_used(kind: Project) -> float:
+    """Return the warp in mm of one piece as its sections are woven."""
+    used = [step.value for step in kind.steps if step.name.startswith("warp used, one piece")]
+    return used[-1]
 
 
 def _yarns(project: Project, figures: Figures) -> Iterable[YarnKept]:
@@ -261,9 +328,13 @@ def _yarns(project: Project, figures: Figures) -> Iterable[YarnKept]:
 
 def _mass(grams: float, figures: Figures) -> str:
     """Return a mass as it is read off a scale."""
-    return f"{round(grams)} g" if figures.metric else f"{plain(grams / 28.349523125, 1)} oz"
+    return f"{round(grams)} g" if figures.metric else f"{plain(grams / OUNCE, 1)} oz"
 
 
 def _cost(project: Project) -> str:
-    sums = [project.bill.total] if project.bill.total else list(project.bill.yarn)
+    """Return what all was planned to cost; nothing where a price is missing, for a part is less."""
+    bill = project.bill
+    if bill.missing:
+        return ""
+    sums = (bill.total,) if bill.total is not None else (*bill.yarn, bill.hours)
     return " + ".join(money(each.amount, each.currency) for each in sums if each is not None)

@@ -14,6 +14,8 @@ from cards.project.model import Project, ProjectYarn
 from cards.project.sett_advice import LayerAdvice, Threads, WeaveAdvice
 from cards.project.sett_checks import near_reeds, of_one_layer
 
+_HAIR = 1e-9  # what only comes of the arithmetic
+
 # Reeds named for one sett; the table of setts has the others.
 _REEDS = 3
 
@@ -142,7 +144,7 @@ def _rows(advice: LayerAdvice, use: UseRange | None) -> tuple[UseRow, ...]:
                 share=share,
                 setts=(low, usual, high),
                 asked=use is not None and use.use in names,
-                holds=low <= advice.ends.density * (1 + 1e-9) and advice.ends.density <= high,
+                holds=low * (1 - _HAIR) <= advice.ends.density <= high * (1 + _HAIR),
             )
         )
     return tuple(rows)

@@ -10,7 +10,7 @@ from cards.calculation.cloth_weight import ClothWeight
 from cards.calculation.sett import diameter
 from cards.calculation.yarn_size import yards_per_pound
 from cards.draft.interlacing import Interlacing
-from cards.figures import Figures, plain
+from cards.figures import INCH, Figures, plain
 from cards.project.model import Project, ProjectYarn
 from cards.project.sett_advice import LayerAdvice, Threads
 
@@ -75,9 +75,9 @@ def diameter_words(yarn: ProjectYarn, figures: Figures) -> str:
     per_inch = constant.value * yards_per_pound(yarn.tex) ** 0.5
     over = " ÷ 2.54" if figures.metric else ""
     return (
-        f"{per_unit(figures, per_inch / 25.4)} side by side in {_unit(figures)} = "
+        f"{per_unit(figures, per_inch / INCH)} side by side in {_unit(figures)} = "
         f"{constant.value:.2f} ({origin}) × √{yards_per_pound(yarn.tex):.0f} yd/lb{over}; "
-        f"{25.4 / per_inch:.3f} mm thick"
+        f"{INCH / per_inch:.3f} mm thick"
     )
 
 
@@ -154,4 +154,4 @@ def weight_lines(weight: ClothWeight, figures: Figures) -> list[str]:
 
 def tenths(figures: Figures, per_mm: float) -> str:
     """Return threads to a cm or inch to a tenth, as an advised sett is no more exact."""
-    return f"{per_mm * (10.0 if figures.metric else 25.4):.1f}"
+    return f"{per_mm * (10.0 if figures.metric else INCH):.1f}"

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 from cards.loom.pressing import Action, Treadle, press
-from cards.project.model import LoomPlan, Project
+from cards.project.at_the_loom import LoomPlan
+from cards.project.model import Project
 
 Way = Literal["rise", "sink"]
 

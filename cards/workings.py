@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Final
 
 from cards.calculation.workings import Stage, Step
@@ -62,33 +62,51 @@ _TITLES: Final[dict[Stage, str]] = {
     "warp": "Length of the warp",
     "picks": "Picks",
     "yarn": "Yarn",
-    "in all": "Yarn in all",
     "hours": "Hours",
     "cost": "Cost",
 }
 
 
+# What of a yarn is reckoned for each kind of piece; all else is of all pieces together.
+_OF_WEFT: Final = (": picks of the sample", ": weft")
 # What pieces of all kinds have in common.
-_OF_ALL: Final = frozenset({"width", "ends", "warp", "in all", "hours", "cost"})
+_OF_ALL: Final = frozenset({"width", "ends", "warp", "hours", "cost"})
 
 
 def workings_sheet(project: Project) -> WorkingsSheet:
     """Return the workings of a project, kinds of pieces that are not alike one after another."""
-    told = {(step.name, step.value) for step in project.allowances}
-    kinds = [(project, project.steps if project.further else _by_yarn(project.steps))]
-    for kind in project.further:
-        own = (step for step in kind.steps if (step.name, step.value) not in told)
-        kinds.append((kind, tuple(own)))
+    kinds = [(project, project.steps)]
+    kinds += [(kind, _own(project, kind)) for kind in project.further]
     parts: list[Part] = []
     for stage in _TITLES:
         for kind, steps in kinds:
-            parts += _parts(kind, stage, steps, several=len(kinds) > 1)
+            behind = f", {kind.piece}" if len(kinds) > 1 and stage not in _OF_ALL else ""
+            own = [step for step in steps if step.stage == stage and not _summed(step, kinds)]
+            parts += _parts(kind, stage, own, _read_long(steps), behind)
+        # What is bought is of all pieces together: it is reckoned when all wefts are.
+        every = [step for step in project.steps if step.stage == stage and _summed(step, kinds)]
+        parts += _parts(project, stage, every, _read_long(project.steps), ", all pieces")
     return WorkingsSheet(heading_of(project, "Workings"), _head(project), tuple(parts))
 
 
-def _by_yarn(steps: tuple[Step, ...]) -> tuple[Step, ...]:
-    """Return the steps of pieces that are alike: all that is about a yarn stands together."""
-    return tuple(replace(step, stage="yarn") if step.stage == "in all" else step for step in steps)
+def _summed(step: Step, kinds: list[tuple[Project, tuple[Step, ...]]]) -> bool:
+    """Whether a step is about a yarn in pieces of several kinds, and not about one of them."""
+    return len(kinds) > 1 and bool(step.of) and not step.name.endswith(_OF_WEFT)
+
+
+def _own(first: Project, kind: Project) -> tuple[Step, ...]:
+    """Return the steps of a further kind of piece that are not just those of the `first` one.
+
+    What is about a yarn is there in any case: the yarn of all pieces is summed up from it.
+    """
+    told = {(step.name, step.value, step.inputs, step.note) for step in first.steps if not step.of}
+    allowed = {(step.name, step.value) for step in first.allowances}
+    return tuple(
+        step
+        for step in kind.steps
+        if (step.name, step.value, step.inputs, step.note) not in told
+        and (step.name, step.value) not in allowed
+    )
 
 
 def _head(project: Project) -> tuple[str, ...]:
@@ -104,16 +122,21 @@ def _head(project: Project) -> tuple[str, ...]:
         f"Shares stand as 0.07, which is 7 %. Lengths of yarn are in {large}, all others in "
         f"{small}: {many} {small} are 1 {large}."
     )
-    return why, how
+    if not project.further:
+        return why, how
+    differs = (
+        f"Further kinds of pieces have only the lines in which they differ from {project.piece}."
+    )
+    return why, how, differs
 
 
 def _parts(
-    kind: Project, stage: Stage, every: tuple[Step, ...], *, several: bool
+    kind: Project, stage: Stage, steps: list[Step], long: frozenset[float], behind: str
 ) -> Iterator[Part]:
-    """Yield a stage of one kind of piece, and behind it what is about one yarn after another."""
-    behind = f", {kind.piece}" if several and stage not in _OF_ALL else ""
-    long = _read_long(every)
-    steps = [step for step in every if step.stage == stage]
+    """Yield a stage of one kind of piece, and behind it what is about one yarn after another.
+
+    `behind` is put behind each title.
+    """
     own = [step for step in steps if not step.of]
     if own:
         yield _part(kind, _TITLES[stage] + behind, None, own, long)

@@ -106,6 +106,7 @@ def test_a_folio_is_one_pdf_and_one_svg_a_page(tmp_path):
     assert reader.metadata.title == "Estuary kitchen towels (FW-007)"
     titles = [each.title for each in reader.outline if not isinstance(each, list)]
     assert titles == [
+        "Yarn list",
         "Warping card",
         "Heddle count",
         "Threading chart",
@@ -113,8 +114,9 @@ def test_a_folio_is_one_pdf_and_one_svg_a_page(tmp_path):
         "Tie-up card",
         "Pick tally",
         "Draft sheet",
+        "Record",
     ]
-    assert reader.page_labels[0] == "Warping card 1"
+    assert reader.page_labels[0] == "Yarn list 1"
 
 
 def test_same_spec_same_bytes(tmp_path):

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Final
 
-from cards.calculation.allowances import BLEND, MEMORY, PRACTICE, USUAL_COMPONENTS
+from cards.calculation.allowances import BLEND, MEMORY, USUAL_COMPONENTS
 from cards.calculation.names import unknown
 from cards.calculation.workings import Known
 from cards.calculation.yarn_size import tex_of, yards_per_pound
@@ -136,7 +136,6 @@ USES: Final[Mapping[str, UseRange]] = MappingProxyType(
         )
     }
 )
-USES_SOURCE: Final = PRACTICE
 # Whatever the cloth is for, its sett lies between these (assumed: the table's ends with some room).
 LEAST_SHARE: Final = 0.45
 MOST_SHARE: Final = 1.0

@@ -26,9 +26,7 @@ Unit = Literal[
 ]
 Inputs = tuple[tuple[str, float, Unit], ...]
 Origin = Literal["worked out", "given", "assumed"]
-Stage = Literal[
-    "width", "lengths", "ends", "reed", "warp", "picks", "yarn", "in all", "hours", "cost"
-]  # fmt: skip
+Stage = Literal["width", "lengths", "ends", "reed", "warp", "picks", "yarn", "hours", "cost"]
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from cards.calculation.cloth_weight import ClothWeight, InCloth
-from cards.calculation.warp import Rates, crimp, finished_length, finished_width
+from cards.calculation.warp import Rates, crimp, finished_length
 from cards.project.cloth import Cloth
 from cards.project.model import Warp, Weft
 from cards.project.rates import YarnAllowances
@@ -19,7 +19,8 @@ def cloth_weight(
     Warp as it is used up by the cloth, weft as it lies in it; hems are cloth, fringes are not.
     """
     layers = cloth.lanes if cloth.has_layers else 1
-    across = layers * finished_width(warp.width_in_reed, rates)
+    # Ends doubled at an edge or opened at a fold make the reed's width another than the cloth's.
+    wide = warp.finished_width / float(warp.widths)
     woven = sum(section.length for section in weft.sections)
     along = finished_length(woven, rates)
     used = woven * (1 - rates.relaxation.value) / (1 - rates.take_up.value)
@@ -28,8 +29,8 @@ def cloth_weight(
     ends = [(each.threads + each.floating, each.yarn.tex) for each in warp.by_yarn]
     picks = [(each.threads / weft.pieces / layers, each.yarn.tex) for each in weft.by_yarn]
     return ClothWeight(
-        ends=_in_cloth(ends, across, crimp(used, along)),
-        picks=_in_cloth(picks, along, crimp(shot, across / layers)),
+        ends=_in_cloth(ends, layers * wide, crimp(used, along)),
+        picks=_in_cloth(picks, along, crimp(shot, wide)),
     )
 
 

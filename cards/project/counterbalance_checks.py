@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from cards.loom.counterbalance import open_uneven_sheds, remedies_for
-from cards.project.model import Draft, LoomPlan
+from cards.project.at_the_loom import LoomPlan
+from cards.project.model import Draft
 from cards.project.problems import Problems
 
 # More lifts than this are not named one by one.

@@ -11,8 +11,8 @@ from dataclasses import replace
 
 from cards.loom.looking import treadle_raising, treadles_raising
 from cards.loom.shed import has_ties
+from cards.project.at_the_loom import LoomPlan
 from cards.project.cloth import Cloth
-from cards.project.model import LoomPlan
 
 
 def with_look_treadles(loom: LoomPlan, cloth: Cloth, threading: tuple[int, ...]) -> LoomPlan:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from cards.loom.counterbalance import usual_pairs
 from cards.loom.heddles import heddles_needed
 from cards.loom.shed import DEFAULT_ACTION
-from cards.project.model import Draft, LoomPlan
+from cards.project.at_the_loom import LoomPlan
+from cards.project.model import Draft
 from cards.project.ties import Ties
 from cards.spec import Loom
 

@@ -16,7 +16,7 @@ from cards.calculation.measured import (
 )
 from cards.calculation.warp import LoomLengths, Rates
 from cards.project.measured_checks import check_found, check_measured
-from cards.project.model import Totals, Warp, Weft, YarnShare
+from cards.project.model import Totals, Warp, Weft
 from cards.project.problems import Problems
 from cards.project.rates import YarnAllowances
 from cards.project.read_back import ReadBack
@@ -26,7 +26,7 @@ from cards.spec import Measured, Spec
 def read_back(
     spec: Spec,
     warp: Warp,
-    weft: Weft,
+    wefts: tuple[Weft, ...],
     totals: tuple[Totals, ...],
     cloth_width: float,
     allowed: tuple[Rates, LoomLengths, YarnAllowances],
@@ -34,9 +34,10 @@ def read_back(
 ) -> ReadBack | None:
     """Return what was measured and what follows from it, None where nothing was measured.
 
+    `wefts` are those of each kind of piece; what was measured of one piece is of the first kind.
     `cloth_width` is the planned width in mm, of one layer at the reed, of which the cloth draws in.
     """
-    actual = spec.measured
+    actual, weft = spec.measured, wefts[0]
     if actual is None:
         return None
     rates, lengths, extra = allowed
@@ -54,7 +55,7 @@ def read_back(
     check_measured(spec, sizes, warp.length, masses, problems)
     found = (
         *_losses(sizes, rates, "" if spec.pieces else "waste, or the "),
-        _weft(actual, warp, weft, masses, extra),
+        _weft(actual, warp, wefts, masses, extra),
         Found(
             ("loom", "waste"), "loom waste", "mm", lengths.waste, actual.waste,
             "measured" if actual.waste is not None else "not measured",
@@ -134,39 +135,37 @@ def _losses(sizes: Sizes, rates: Rates, without: str) -> tuple[Found, ...]:
 def _weft(
     actual: Measured,
     warp: Warp,
-    weft: Weft,
+    wefts: tuple[Weft, ...],
     masses: dict[str, tuple[float, float]],
     extra: YarnAllowances,
 ) -> Found:
     """Return the take-up of the weft from the yarns of the weft, if all of them were weighed."""
     key, name, planned = ("allowances", "weft_take_up"), "take-up of the weft", extra.weft_take_up
-    lacking = [share.yarn.name for share in weft.by_yarn if share.yarn.key not in masses]
+    woven = {share.yarn.key: share.yarn for weft in wefts for share in weft.by_yarn}
+    lacking = [yarn.name for yarn in woven.values() if yarn.key not in masses]
     if lacking:
         why = f"not known until {', '.join(lacking)} {'is' if len(lacking) == 1 else 'are'} weighed"
         return Found(key, name, "fraction", planned, None, why)
-    keys = {share.yarn.key for share in weft.by_yarn}
     stretch = _or(actual.warp_length, warp.length) / warp.length
-    in_warp = sum(_length(share) for share in warp.by_yarn if share.yarn.key in keys) * stretch
-    used = [(masses[share.yarn.key], share.yarn.tex) for share in weft.by_yarn]
-    picks = weft.pieces * (actual.picks or weft.picks_each) + weft.sample_picks
+    # The yarn of a warp that was there already was never weighed with the weft.
+    wound = () if warp.state else warp.by_yarn
+    in_warp = sum(share.need.length for share in wound if share.yarn.key in woven) * stretch
+    used = [(masses[key], yarn.tex) for key, yarn in woven.items()]
+    first = wefts[0]
+    more = first.pieces * (_or(actual.picks, first.picks_each) - first.picks_each)
+    picks = sum(weft.picks + weft.sample_picks for weft in wefts) + more
     bare = picks * _or(actual.width_in_reed, warp.width_in_reed)
     value = weft_take_up(
         [(before - after, tex) for (before, after), tex in used], in_warp, bare, extra.joins.value
     )
-    why = f"weighed, with {extra.joins.value:.0%} for joins and all ends wound as planned"
+    warp_too = "no warp" if warp.state else "all ends wound as planned"
+    why = f"weighed, with {extra.joins.value:.0%} for joins and {warp_too}"
     if value < 0:
         return Found(key, name, "fraction", planned, None, "less was weighed than lies straight")
     return Found(key, name, "fraction", planned, value, why)
 
 
-def _length(share: YarnShare) -> float:
-    return share.need.length
-
-
 def _bought(key: str, totals: tuple[Totals, ...]) -> float:
-    """Return the grams of a yarn that were to be bought: whole packages where they are known."""
-    total = next(each for each in totals if each.yarn.key == key)
-    put_up = total.yarn.put_up.mass
-    if total.need.packages is not None and put_up is not None:
-        return total.need.packages * put_up
-    return total.need.buy
+    """Return the grams of a yarn that there were, on hand and bought as planned."""
+    need = next(each.need for each in totals if each.yarn.key == key)
+    return need.on_hand + need.buy if need.left is None else need.left + need.mass

@@ -15,10 +15,11 @@ from cards.project.ends import whole_threading
 from cards.project.largest import Found, Limits, Search
 from cards.project.limits import Limit, ends_limit, has_limits, limits_of
 from cards.project.model import MostOf
-from cards.project.pieces import first_kind, reckon
+from cards.project.pieces import Reckoned, first_kind, reckon
 from cards.project.problems import Problems, Stopped
+from cards.project.reckoning import Reckoning
 from cards.project.trial import LENGTH_STEP, WIDTH_STEP, of_width, with_cloth
-from cards.spec import Section, Spec
+from cards.spec import Finding, Section, Spec
 
 SIZES = ("length", "width", "pieces")
 
@@ -96,6 +97,10 @@ class Largest:
         return tuple(most)
 
 
+class _AnySize(Exception):  # noqa: N818 -- it ends the search, it is no fault of the program
+    """Raised where nothing comes out whatever the size."""
+
+
 class _Trial:
     """One size tried in steps; `limits` are the kinds of limits that it has to do with."""
 
@@ -106,14 +111,20 @@ class _Trial:
         self._base = spec
         self._size = size
         self._problems = problems
+        self._doubted = False
 
     def found(self, bound: float | None) -> Found:
-        """Return the largest number of steps, no more than `bound` where one is written."""
+        """Return the largest number of steps, no more than `bound` where one is written.
+
+        Nothing is found where an error stands that no size would mend.
+        """
         size = self._size
         top = int((bound or _TOP[size]) / self.step * (1 + 1e-9))
         written = _written(self._base, size)
         start = round((bound or written or _START[size]) / self.step)
-        return Search(self._limits_at, top).largest(max(1, min(start, top)))
+        with suppress(_AnySize):
+            return Search(self._limits_at, top).largest(max(1, min(start, top)))
+        return Found(0, (), 0)
 
     def fits(self, value: float) -> bool:
         """Whether a size holds."""
@@ -134,10 +145,29 @@ class _Trial:
         return of_size(self._base, MostOf(self._size, value, ""))
 
     def _limits_at(self, number: int) -> Limits | None:
-        return self._tried(number * self.step)
+        limits = self._tried(number * self.step)
+        if limits is None and not self._doubted:
+            self._doubted = True
+            self._check_size_matters(number * self.step)
+        return limits
 
-    def _tried(self, value: float) -> Limits | None:
-        """Return the limits at a size, None where nothing comes of it."""
+    def _check_size_matters(self, value: float) -> None:
+        """Raise _AnySize where the very same error stands at half the size and at double."""
+        sizes = (max(self.step, value / 2), value, value * 2)
+        first, *others = (self._errors(self._reckoned(size)[0]) for size in sizes)
+        if first.intersection(*others):
+            raise _AnySize
+
+    def _errors(self, first: Reckoning) -> frozenset[Finding]:
+        """Return what makes nothing of a size."""
+        return frozenset(
+            each
+            for each in first.problems.findings
+            if each.level == "error" and each.code not in _WANTED
+        )
+
+    def _reckoned(self, value: float) -> tuple[Reckoning, Reckoned | None]:
+        """Return the reckoning at a size, and what it came to, None where it was stopped."""
         spec, given = self.spec_of(value), self._base.given.ends
         if self._size == "width" and given is not None:
             # As many ends as the width asks for are held against those that are there.
@@ -145,16 +175,20 @@ class _Trial:
             spec = spec.model_copy(update={"given": free})
         first = first_kind(spec, self._problems.apart())
         with suppress(Stopped):
-            reckoned = reckon(spec, first)
-            found = first.problems.findings
-            if {each.code for each in found if each.level == "error"} - _WANTED:
-                return None
-            limits: list[Limit] = list(limits_of(spec, reckoned))
-            if self._size == "width" and given is not None:
-                limits.append(ends_limit(reckoned.taken.warp.ends, given))
-            self.limits |= {limit.kind for limit in limits} - _APART[self._size]
-            return tuple(limits)
-        return None
+            return first, reckon(spec, first)
+        return first, None
+
+    def _tried(self, value: float) -> Limits | None:
+        """Return the limits at a size, None where nothing comes of it."""
+        first, reckoned = self._reckoned(value)
+        if reckoned is None or self._errors(first):
+            return None
+        limits: list[Limit] = list(limits_of(self._base, reckoned))
+        given = self._base.given.ends
+        if self._size == "width" and given is not None:
+            limits.append(ends_limit(reckoned.taken.warp.ends, given))
+        self.limits |= {limit.kind for limit in limits} - _APART[self._size]
+        return tuple(limits)
 
 
 def _written(spec: Spec, size: str) -> float | None:

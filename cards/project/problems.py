@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from types import MappingProxyType
 
 from cards.figures import Figures
 from cards.spec import Finding, Place, Places
@@ -23,10 +22,10 @@ class Problems:
     """
 
     def __init__(
-        self, places: Places, units: Units, moved: Mapping[Path, Path] = MappingProxyType({})
+        self, places: Places, units: Units, moved: Mapping[Path, Path] | None = None
     ) -> None:
         self._places = places
-        self._moved = moved
+        self._moved = moved or {}
         self.figures = Figures(units)
         self.findings: list[Finding] = []
 

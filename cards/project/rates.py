@@ -12,7 +12,8 @@ from cards.calculation.hours import Hours, Pace, hours_of
 from cards.calculation.warp import Fringe, LoomLengths, Rates
 from cards.calculation.workings import Known, Workings
 from cards.loom.shed import DEFAULT_ACTION
-from cards.project.model import Warp, Winding
+from cards.project.at_the_loom import Winding
+from cards.project.model import Warp
 from cards.sequence import Repeat, Run, Sequence
 from cards.spec import Spec
 from cards.units import INCH, YARD, Units

@@ -11,6 +11,7 @@ from cards.calculation.workings import Unit, Workings
 from cards.loom.heddles import HeddlePlan, heddle_plan
 from cards.project.allowance_checks import check_ranges
 from cards.project.amounts import Amounts
+from cards.project.at_the_loom import LoomPlan
 from cards.project.bill import bill_of
 from cards.project.bill_steps import record_bill
 from cards.project.checks import check_width
@@ -23,9 +24,9 @@ from cards.project.layer_take_up import check_layer_take_up
 from cards.project.limits import hours_of_all
 from cards.project.look_treadles import with_look_treadles
 from cards.project.loom_plan import loom_plan
-from cards.project.model import LoomPlan, MostOf, Outcome, Project, Warp, Weft
+from cards.project.model import MostOf, Outcome, Project, Warp, Weft
 from cards.project.most import Largest, sized
-from cards.project.pieces import first_kind, reckon, tried
+from cards.project.pieces import Reckoned, first_kind, reckon, tried
 from cards.project.problems import Problems, Stopped
 from cards.project.rates import bobbin_of, winding_of
 from cards.project.read_back import ReadBack
@@ -60,12 +61,10 @@ def work_out(reading: Reading) -> Outcome:
 
 def _project(spec: Spec, reckoning: Reckoning, asked: MostOf | None, candidate: str) -> Project:
     """Return the whole project; raises Stopped where something makes it impossible."""
-    if asked is not None and asked.value:
-        _record_most(asked, reckoning.work)
+    _record_most(asked, reckoning.work)
     reckoned = reckon(spec, reckoning)
     taken = reckoned.taken
-    loom = loom_plan(spec.loom, taken.draft, taken.ties)
-    loom = with_look_treadles(loom, taken.cloth, taken.draft.threading)
+    loom = _loom(spec, taken)
     heddles = _heddles(spec, reckoning, taken)
     hours = hours_of_all(spec, reckoned, reckoning.work)
     bill = bill_of(spec, taken.totals, hours)
@@ -99,14 +98,13 @@ def _project(spec: Spec, reckoning: Reckoning, asked: MostOf | None, candidate: 
         asked=asked,
         sizes=Largest(spec, reckoning.problems),
         piece=spec.pieces[0].piece if spec.pieces else "",
-        every_kind=tuple((each.piece, each.number) for each in spec.pieces)
-        or (("", spec.cloth.pieces),),
+        every_kind=_every_kind(spec),
         candidate=candidate,
     )
     _check(reckoning, taken, loom)
     check_ranges(reckoning.work.steps, reckoning.problems)
     check_costs(spec, taken.totals, bill, asked, reckoning.problems)
-    project = replace(project, measured=_measured(spec, reckoning, taken))
+    project = replace(project, measured=_measured(spec, reckoning, reckoned))
     further = tuple(
         _further(project, piece.piece, *kind)
         for piece, kind in zip(spec.pieces[1:], reckoned.further, strict=True)
@@ -114,8 +112,10 @@ def _project(spec: Spec, reckoning: Reckoning, asked: MostOf | None, candidate: 
     return replace(project, further=further)
 
 
-def _record_most(asked: MostOf, work: Workings) -> None:
-    """Write the size that was found to be the most into the workings."""
+def _record_most(asked: MostOf | None, work: Workings) -> None:
+    """Write the size that was found to be the most, if one was, into the workings."""
+    if asked is None or not asked.value:
+        return
     pieces = asked.size == "pieces"
     name = "pieces" if pieces else f"{asked.size}, finished"
     unit: Unit = "pieces" if pieces else "mm"
@@ -124,9 +124,23 @@ def _record_most(asked: MostOf, work: Workings) -> None:
     work.worked(name, formula, (), asked.value, unit, note=asked.limit, counted=True)
 
 
+def _loom(spec: Spec, taken: Amounts) -> LoomPlan:
+    plan = loom_plan(spec.loom, taken.draft, taken.ties)
+    return with_look_treadles(plan, taken.cloth, taken.draft.threading)
+
+
+def _every_kind(spec: Spec) -> tuple[tuple[str, int], ...]:
+    """Return names and numbers of all kinds of pieces, in weaving order."""
+    if not spec.pieces:
+        return (("", spec.cloth.pieces),)
+    return tuple((each.piece, each.number) for each in spec.pieces)
+
+
 def _further(first: Project, name: str, reckoning: Reckoning, taken: Amounts) -> Project:
     """Return the project of a further kind of piece on the warp of the `first` one."""
     _check(reckoning, taken, first.loom)
+    own = [step for step in reckoning.work.steps if step not in first.steps]
+    check_ranges(own, reckoning.problems)
     return replace(
         first,
         sett=taken.sett,
@@ -142,15 +156,17 @@ def _further(first: Project, name: str, reckoning: Reckoning, taken: Amounts) ->
     )
 
 
-def _measured(spec: Spec, reckoning: Reckoning, taken: Amounts) -> ReadBack | None:
+def _measured(spec: Spec, reckoning: Reckoning, reckoned: Reckoned) -> ReadBack | None:
     """Return what was measured, read back; nothing to read is the rule."""
     if spec.measured is None:
         return None
     from cards.project.measured import read_back  # noqa: PLC0415 -- only few specs have any
 
     allowed = (reckoning.rates, reckoning.lengths, reckoning.extra)
-    sizes = (taken.warp, taken.weft)
-    return read_back(spec, *sizes, taken.totals, taken.width, allowed, reckoning.problems)
+    taken, wefts = reckoned.taken, tuple(each.weft for each in reckoned.amounts)
+    return read_back(
+        spec, taken.warp, wefts, taken.totals, taken.width, allowed, reckoning.problems
+    )
 
 
 def _weft(taken: Amounts) -> Weft:

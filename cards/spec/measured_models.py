@@ -56,13 +56,18 @@ class Weighed(SpecModel):
     """One yarn weighed before and after the weaving."""
 
     before: Mass | None = Field(
-        None, description="All of this yarn before winding; what was planned to buy if left out"
+        None,
+        description="All of this yarn before winding, of a warp that was there before weaving; "
+        "what was on hand and planned to buy if left out",
     )
     after: Mass = Field(description="What is left of it, thrums not counted")
 
 
 class Measured(SpecModel):
-    """What was measured on the loom, off it and after washing, to be read back."""
+    """What was measured on the loom, off it and after washing, to be read back.
+
+    One piece is one of the first kind where pieces on the warp are not alike.
+    """
 
     width_in_reed: kind.ClothLength | None = Field(None, description="Warp in the reed")
     warp_length: kind.Length | None = Field(None, description="Warp as it was wound")
@@ -74,7 +79,9 @@ class Measured(SpecModel):
         None, description="Warp that one piece took, where it was marked; else reckoned"
     )
     waste: kind.LengthOrNothing | None = Field(
-        None, description="Warp that could not be woven, at both ends, outer fringes not counted"
+        None,
+        description="Warp that could not be woven, at both ends; "
+        "outer fringes count only where they come out of it",
     )
     unwoven: kind.LengthOrNothing | None = Field(
         None, description="Warp left over that could have been woven"

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import Final
 
-from cards.record_sheet import STAGES, Kept, Loss, RecordSheet, StageRow, YarnKept
+from cards.record_sheet import STAGES, Group, Kept, RecordSheet, StageRow, YarnKept
 from layouts.drawing import Box, Drawing, Mark
 from layouts.paper import Frame
 from layouts.sheets.page import PageFlow
@@ -21,6 +21,7 @@ from layouts.sheets.parts import (
     SOFT,
     Block,
     baseline,
+    beside,
     blank,
     heading_line,
     leading,
@@ -35,124 +36,163 @@ SLUG = "record"
 
 _LEGEND: Final = "Small: planned. On the line: what it really was."
 
-_LINE: Final = 7.5  # room for a line of handwriting
+_LINE: Final = 7.0  # room for a line of handwriting
 _GAP: Final = 3.0
+_WRITING: Final = 22.0  # least room for a name or a date
 _FINISH: Final = (
     "water, soap", "how warm, how long", "rinsed, spun", "dried, pressed", "hems, fringes",
 )  # fmt: skip
-_TAPE: Final = 15.0
-_PICTURE: Final = 42.0
+_TAPE: Final = 10.0
+_PICTURE: Final = (22.0, 46.0)  # least and most height of a sample
+
+# Paper at least so wide has two columns of figures.
+_WIDE: Final = 150.0
+_BETWEEN: Final = 8.0
+_GAP_PARTS: Final = 2.5
 
 
 def draw_record_sheet(card: RecordSheet, frame: Frame) -> Drawing:
     """Return the pages of a record."""
     flow = PageFlow(frame, card.heading, _LEGEND)
-    flow.add(_blanks(("for", "off the loom on", "finished on"), flow.width))
-    flow.gap(2.0)
-    flow.add(
-        stack([heading_line("Sizes", flow.width, card.sizes), _stages(card.stages, flow.width)])
-    )
-    flow.gap(3.0)
-    flow.add(stack([heading_line("What was lost", flow.width), _losses(card.losses, flow.width)]))
-    flow.gap(3.0)
-    flow.add(stack([heading_line("Warp", flow.width), _losses(card.lengths, flow.width)]))
-    flow.gap(3.0)
+    wide = flow.width >= _WIDE
+    flow.add(_blanks(card.blanks, flow.width))
+    for sizes in card.sizes:
+        flow.gap(_GAP_PARTS)
+        head = heading_line(sizes.title, flow.width, sizes.words)
+        flow.add(stack([head, _stages(sizes.stages, flow.width, inline=wide)]))
+    _add_groups(flow, card, 2 if wide else 1)
+    flow.gap(_GAP_PARTS)
     _add_yarns(flow, card.yarns)
-    flow.gap(2.0)
-    flow.add(_hours_and_cost(card, flow.width))
-    flow.gap(3.0)
+    flow.gap(_GAP_PARTS)
     flow.add(_finish(card, flow.width))
-    flow.gap(3.0)
-    flow.add(_pictures(flow.width))
-    flow.gap(3.0)
-    flow.add(_lines("What I would change", 3, flow.width))
+    flow.gap(_GAP_PARTS)
+    _add_pictures(flow, wide=wide)
     flow.notes()
     return flow.drawing("Record", SLUG)
 
 
-def _blanks(words: Sequence[str], width: float) -> Block:
-    """Return lines to write on side by side, each behind a word."""
-    each = (width - _GAP * (len(words) - 1)) / len(words)
-
-    def draw(x: float, y: float) -> Iterable[Mark]:
-        for place, text in enumerate(words):
-            yield from blank(x + place * (each + _GAP), y + _LINE - 2.0, each, text)
-
-    return Block(_LINE, draw)
-
-
-def _stages(rows: Sequence[StageRow], width: float) -> Block:
-    """Return the sizes as a table: a column for each stage."""
-    lead = max(measure(row.name, BODY, "bold") for row in rows) + _GAP
-    lead = min(lead, 0.25 * width)
-    pitch = (width - lead) / len(STAGES)
-    names = [paragraph(row.name, lead - _GAP, BODY, "bold") for row in rows]
-    head = leading(BODY) + 1.2
-    tall = leading(NOTE) + _LINE
-
-    def draw(x: float, y: float) -> Iterable[Mark]:
-        for place, stage in enumerate(STAGES):
-            yield label(
-                x + lead + place * pitch, y + baseline(BODY), stage, BODY, "bold", colour=SOFT
+def _add_groups(flow: PageFlow, card: RecordSheet, columns: int) -> None:
+    """Place the groups of figures, `columns` of them side by side, and how they are reckoned."""
+    each = (flow.width - _BETWEEN * (columns - 1)) / columns
+    for at in range(0, len(card.groups), columns):
+        flow.gap(_GAP_PARTS)
+        row = card.groups[at : at + columns]
+        flow.add(
+            beside(
+                [
+                    (place * (each + _BETWEEN), _group(group, each))
+                    for place, group in enumerate(row)
+                ]
             )
-        yield rule(x, y + head - 0.6, width, 0.4, INK)
-        for at, (row, name) in enumerate(zip(rows, names, strict=True)):
-            top = y + head + at * tall
-            yield from name.draw(x, top + tall - name.height - 1.6)
-            for place, kept in enumerate(row.stages):
-                left = x + lead + place * pitch
-                if kept is None:
-                    yield label(left, top + tall - 2.2, "–", BODY, colour=SOFT)
-                else:
-                    yield from _kept(kept, left, top, pitch - _GAP, tall)
-
-    return Block(head + len(rows) * tall, draw)
+        )
+    flow.gap(1.0)
+    flow.add(paragraph(card.how, flow.width, NOTE, colour=SOFT))
 
 
-def _kept(kept: Kept, x: float, y: float, width: float, tall: float) -> Iterable[Mark]:
-    """Draw the planned figure small, and under it the real one or a line to write it on."""
-    if kept.planned:
-        yield label(x, y + baseline(NOTE) + 0.6, kept.planned, NOTE, colour=SOFT)
-    if kept.actual:
-        yield label(x, y + tall - 2.2, kept.actual, LABEL, "bold", colour=INK)
-    yield rule(x, y + tall - 1.2, width, HAIRLINE, SOFT)
-
-
-def _losses(rows: Sequence[Loss], width: float) -> Block:
-    """Return a line for each figure: name, what was planned, what it was, how it is reckoned."""
-    name, planned, real = 0.3 * width, 0.2 * width, 0.16 * width
-    how = width - name - planned - real
-    blocks = []
-    for row in rows:
+def _group(group: Group, width: float) -> Block:
+    """Return figures below one another: name, what was planned, and what it was."""
+    planned, real = 0.47 * width, 0.76 * width
+    lines = [heading_line(group.title, width)]
+    for row in group.rows:
         texts = [
-            (0.0, paragraph(row.name, name - _GAP, BODY, "bold")),
-            (name, paragraph(row.kept.planned, planned - _GAP, BODY, colour=SOFT)),
-            (name + planned + real, paragraph(row.how, how, NOTE, colour=SOFT)),
+            (0.0, paragraph(row.name, planned - _GAP, BODY)),
+            (planned, paragraph(row.kept.planned, real - planned - _GAP / 2, NOTE, colour=SOFT)),
         ]
-        blocks.append(_loss(row, texts, name + planned, real - _GAP))
-    return stack(blocks)
+        lines.append(_figure(texts, row.kept.actual, real, width - real))
+    return stack(lines)
 
 
-def _loss(row: Loss, texts: Sequence[tuple[float, Block]], left: float, width: float) -> Block:
-    tall = max(_LINE, *(block.height + 2.0 for _, block in texts))
+def _figure(texts: Sequence[tuple[float, Block]], actual: str, left: float, width: float) -> Block:
+    tall = max(_LINE, *(block.height + 1.5 for _, block in texts))
 
     def draw(x: float, y: float) -> Iterable[Mark]:
         for at, block in texts:
-            yield from block.draw(x + at, y + tall - block.height - 1.2)
-        if row.kept.actual:
-            yield label(x + left, y + tall - 2.2, row.kept.actual, LABEL, "bold", colour=INK)
-        yield rule(x + left, y + tall - 1.2, width, HAIRLINE, SOFT)
+            yield from block.draw(x + at, y + tall - block.height - 0.6)
+        if actual:
+            yield label(x + left, y + tall - 1.8, actual, LABEL, "bold", colour=INK)
+        yield rule(x + left, y + tall - 0.8, width, HAIRLINE, SOFT)
 
     return Block(tall, draw)
 
 
+def _blanks(words: Sequence[str], width: float) -> Block:
+    """Return lines to write on behind words, equally long, in as few rows as give them room."""
+    rows = 1
+    while (room := _writing(words, width, rows)) < _WRITING and rows < len(words):
+        rows += 1
+    in_row = -(-len(words) // rows)
+
+    def draw(x: float, y: float) -> Iterable[Mark]:
+        left = x
+        for place, text in enumerate(words):
+            row, column = divmod(place, in_row)
+            left = x if not column else left
+            # The last of a row goes on to the margin.
+            last = column == in_row - 1 or place == len(words) - 1
+            long = x + width - left if last else measure(text, BODY) + room
+            yield from blank(left, y + (row + 1) * _LINE - 2.0, long, text)
+            left += long + _GAP
+
+    return Block(rows * _LINE, draw)
+
+
+def _writing(words: Sequence[str], width: float, rows: int) -> float:
+    """Return the room in mm for writing behind each of some words in so many rows."""
+    in_row = -(-len(words) // rows)
+    parts = [words[at : at + in_row] for at in range(0, len(words), in_row)]
+    said = max(sum(measure(text, BODY) for text in part) for part in parts)
+    return (width - said - _GAP * (in_row - 1)) / in_row
+
+
+def _stages(rows: Sequence[StageRow], width: float, *, inline: bool) -> Block:
+    """Return the sizes as a table, a column for each stage; `inline` has both figures on a line."""
+    lead = min(max(measure(row.name, BODY) for row in rows) + _GAP, 0.25 * width)
+    pitch = (width - lead) / len(STAGES)
+    names = [paragraph(row.name, lead - _GAP, BODY) for row in rows]
+    heads = [paragraph(stage, pitch - _GAP, NOTE, "bold", colour=SOFT) for stage in STAGES]
+    head = max(block.height for block in heads) + 0.8
+    tall = _LINE if inline else leading(NOTE) + _LINE
+
+    def draw(x: float, y: float) -> Iterable[Mark]:
+        for place, block in enumerate(heads):
+            yield from block.draw(x + lead + place * pitch, y + head - 0.8 - block.height)
+        yield rule(x, y + head - 0.4, width, 0.4, INK)
+        for at, (row, name) in enumerate(zip(rows, names, strict=True)):
+            top = y + head + at * tall
+            yield from name.draw(x, top + tall - name.height - 0.6)
+            for place, kept in enumerate(row.stages):
+                left = x + lead + place * pitch
+                if kept is None:
+                    yield label(left, top + tall - 1.8, "–", BODY, colour=SOFT)
+                else:
+                    last = place == len(STAGES) - 1
+                    room = pitch - (0.0 if last else _GAP)
+                    yield from _kept(kept, left, top, room, tall, inline=inline)
+
+    return Block(head + len(rows) * tall, draw)
+
+
+def _kept(
+    kept: Kept, x: float, y: float, width: float, tall: float, *, inline: bool
+) -> Iterable[Mark]:
+    """Draw the planned figure small, and beside or under it the real one or a line for it."""
+    start = x + (0.46 * width if inline else 0.0)
+    if kept.planned:
+        at = y + tall - 1.8 if inline else y + baseline(NOTE) + 0.6
+        yield label(x, at, kept.planned, NOTE, colour=SOFT)
+    if kept.actual:
+        yield label(start, y + tall - 1.8, kept.actual, LABEL, "bold", colour=INK)
+    yield rule(start, y + tall - 0.8, x + width - start, HAIRLINE, SOFT)
+
+
 def _add_yarns(flow: PageFlow, yarns: Sequence[YarnKept]) -> None:
-    """Place the yarns, each with room to tape some of it; two in a row where that fits."""
-    title = heading_line("Yarn", flow.width, "Tape a piece of each yarn into its box.")
+    """Place the yarns, each with room to tape some of it."""
+    title = heading_line("Yarn", flow.width)
     head = stack([title, _yarn_head(flow.width)])
     blocks = [_yarn(each, flow.width) for each in yarns]
     flow.add(stack([head, blocks[0]]))
-    flow.running_head = _yarn_head(flow.width)
+    more = heading_line("Yarn, continued", flow.width)
+    flow.running_head = stack([more, _yarn_head(flow.width)])
     for block in blocks[1:]:
         flow.add(block)
     flow.running_head = None
@@ -163,19 +203,19 @@ _MASSES: Final = ("planned", "before", "after", "used")
 
 def _columns(width: float) -> tuple[float, float, float]:
     """Return where the masses begin, how far apart they are, and where the box to tape begins."""
-    box = 0.2 * width
-    first = 0.34 * width
+    box = 0.17 * width
+    first = 0.31 * width
     return first, (width - first - box) / len(_MASSES), width - box + _GAP
 
 
 def _yarn_head(width: float) -> Block:
-    first, pitch, _ = _columns(width)
+    first, pitch, box = _columns(width)
+    words = [(first + place * pitch, text) for place, text in enumerate(_MASSES)]
+    words.append((box, "tape"))
 
     def draw(x: float, y: float) -> Iterable[Mark]:
-        for place, text in enumerate(_MASSES):
-            yield label(
-                x + first + place * pitch, y + baseline(NOTE), text, NOTE, "bold", colour=SOFT
-            )
+        for left, text in words:
+            yield label(x + left, y + baseline(NOTE), text, NOTE, "bold", colour=SOFT)
         yield rule(x, y + leading(NOTE) + 0.4, width, 0.4, INK)
 
     return Block(leading(NOTE) + 0.8, draw)
@@ -184,7 +224,7 @@ def _yarn_head(width: float) -> Block:
 def _yarn(each: YarnKept, width: float) -> Block:
     first, pitch, box = _columns(width)
     name = paragraph(each.yarn.name, first - PATCH_WIDTH - 2 * _GAP, BODY)
-    tall = max(_TAPE + 2.0, name.height + 2.0)
+    tall = max(_TAPE, name.height) + 2.0
     masses = (each.planned, each.before, each.after, each.used)
 
     def draw(x: float, y: float) -> Iterable[Mark]:
@@ -207,60 +247,53 @@ def _yarn(each: YarnKept, width: float) -> Block:
     return Block(tall, draw)
 
 
-def _hours_and_cost(card: RecordSheet, width: float) -> Block:
-    """Return hours and cost side by side, planned and real."""
-    pairs = [("hours", card.hours), ("cost", card.cost)]
-    half = (width - _GAP) / 2
-
-    def draw(x: float, y: float) -> Iterable[Mark]:
-        for place, (name, kept) in enumerate(pairs):
-            left, at = x + place * (half + _GAP), y + _LINE - 2.2
-            words = f"{name}, planned {kept.planned}" if kept.planned else name
-            yield label(left, at, words, BODY, colour=SOFT)
-            start = left + measure(words, BODY) + 2.0
-            if kept.actual:
-                yield label(start, at, kept.actual, LABEL, "bold", colour=INK)
-            yield rule(start, at + 1.0, left + half - start, HAIRLINE, SOFT)
-
-    return Block(_LINE, draw)
-
-
 def _finish(card: RecordSheet, width: float) -> Block:
     """Return lines for how the cloth was finished, with the cautions."""
-    half = (width - _GAP) / 2
-
-    def draw(x: float, y: float) -> Iterable[Mark]:
-        for place, words in enumerate(_FINISH):
-            row, column = divmod(place, 2)
-            left = x + column * (half + _GAP)
-            yield from blank(left, y + (row + 1) * _LINE - 2.0, half, words)
-
-    rows = -(-len(_FINISH) // 2)
     cautions = paragraph(" ".join(card.cautions), width, NOTE, colour=SOFT)
-    return stack([heading_line("Finish", width), Block(rows * _LINE, draw), cautions], gap=0.6)
+    return stack([heading_line("Finish", width), _blanks(_FINISH, width), cautions], gap=0.4)
 
 
-def _pictures(width: float) -> Block:
+_PICTURES: Final = ("sample unwashed", "sample washed", "photograph")
+
+
+def _add_pictures(flow: PageFlow, *, wide: bool) -> None:
+    """Place boxes for samples and a photograph, with lines for what to change beside or below."""
+    over = leading(NOTE) + 0.6
+    if flow.room < over + _PICTURE[0]:
+        flow.turn()
+    height = min(_PICTURE[1], max(_PICTURE[0], flow.room - over))
+    if wide:
+        across = 0.66 * flow.width
+        boxes = (0.0, _pictures(across, height))
+        lines = (across + _BETWEEN, _lines(flow.width - across - _BETWEEN, height + over))
+        flow.add(beside([boxes, lines]))
+        return
+    flow.add(_pictures(flow.width, _PICTURE[0]))
+    flow.gap(_GAP_PARTS)
+    least, most = leading(NOTE) + 2 * _LINE, leading(NOTE) + 4 * _LINE
+    flow.add(_lines(flow.width, min(most, max(least, flow.room))))
+
+
+def _pictures(width: float, height: float) -> Block:
     """Return boxes for samples before and after washing, and for a photograph."""
-    words = ("sample before washing", "sample washed", "photograph")
-    each = (width - _GAP * (len(words) - 1)) / len(words)
+    each = (width - _GAP * (len(_PICTURES) - 1)) / len(_PICTURES)
 
     def draw(x: float, y: float) -> Iterable[Mark]:
-        for place, text in enumerate(words):
+        for place, text in enumerate(_PICTURES):
             left = x + place * (each + _GAP)
             yield label(left, y + baseline(NOTE), text, NOTE, "bold", colour=SOFT)
-            top = y + leading(NOTE) + 0.6
-            yield Box(left, top, each, _PICTURE, None, HAIR, 0.3)
+            yield Box(left, y + leading(NOTE) + 0.6, each, height, None, HAIR, 0.3)
 
-    return Block(leading(NOTE) + 0.6 + _PICTURE, draw)
+    return Block(leading(NOTE) + 0.6 + height, draw)
 
 
-def _lines(words: str, number: int, width: float) -> Block:
-    title = heading_line(words, width)
+def _lines(width: float, height: float) -> Block:
+    """Return lines for what the weaver would change."""
+    number = int((height - leading(NOTE)) / _LINE)
 
     def draw(x: float, y: float) -> Iterable[Mark]:
-        yield from title.draw(x, y)
-        for place in range(1, number + 1):
-            yield rule(x, y + title.height + place * _LINE, width, HAIRLINE, SOFT)
+        yield label(x, y + baseline(NOTE), "what I would change", NOTE, "bold", colour=SOFT)
+        for place in range(number):
+            yield rule(x, y + height - place * _LINE, width, HAIRLINE, SOFT)
 
-    return Block(title.height + number * _LINE + 0.5, draw)
+    return Block(height, draw)

@@ -4,10 +4,13 @@ from fractions import Fraction
 
 import pytest
 
-from cards.calculation.warp import crimp, take_up
+from cards.calculation.warp import Rates, crimp, piece_lengths, take_up
+from cards.calculation.workings import Known, Workings
 from cards.calculation.yarn_need import PutUp, need_of, warp_yarn_length, weft_yarn_length
 from cards.calculation.yarn_size import tex_of
+from cards.draft.interlacing import interlacings
 from cards.units import INCH, OUNCE, POUND, YARD
+from tests.project.worked import project_of
 
 BROOKS = "C. P. Brooks, Cotton Manufacturing, 3rd ed., 1892"
 YD, IN, LB, OZ = float(YARD), float(INCH), float(POUND), float(OUNCE)
@@ -114,3 +117,69 @@ def test_cloth_mass_per_square_metre():
     assert warp == pytest.approx(132)
     assert weft == pytest.approx(66)
     assert warp + weft == pytest.approx(198)
+
+
+def test_two_table_runners():
+    """36 in with hems of 2 in, 15 % more for take-up, 36 in of waste, 19.5 in at 20 to the inch.
+
+    Source: allfiberarts.com, "Beginner weaving - calculate yarn". It reckons 15 % of the cloth, so
+    that 40 in take 46; of the warp, as the program has it, that is 15/115.
+    """
+    change = {
+        "sett": "20 per in",
+        "picks": "20 per in",
+        "draft": {"threading": "(1 2) to fill", "lifts": "1; 2"},
+        "allowances": {
+            "take_up": f"{1500 / 115:.10f} %", "relaxation": "0 %", "draw_in": "0 %",
+            "shrinkage": {"length": "0 %", "width": "0 %"}, "header": "0 in", "sample": "0 in",
+            "warp_margin": "0 %",
+        },
+        "loom": {"action": "rising", "shafts": "2", "waste": "36 in"},
+    }  # fmt: skip
+    warps = {}
+    for pieces in (1, 2):
+        cloth = {"width": "19.5 in", "length": "36 in", "hem": "2 in", "pieces": str(pieces)}
+        project = project_of(**change, cloth=cloth)
+        warps[pieces] = {step.name: step.value / IN for step in project.steps}
+        assert project.warp.ends == 390
+    assert warps[1]["cloth off the loom, one piece"] == pytest.approx(40)
+    assert warps[1]["warp used, one piece"] == pytest.approx(46)
+    assert warps[1]["warp before the margin"] == pytest.approx(82)
+    assert warps[2]["warp before the margin"] == pytest.approx(128)
+    # The source takes 3 1/2 yd for it, which are 126 in; the program would wind 3 3/4 yd.
+    assert warps[2]["warp length"] == pytest.approx(3.75 * 36)
+    assert warp_yarn_length(390, 3.5 * YD) / YD == pytest.approx(1365)
+
+
+def intersections_an_inch(shafts, lifts, picks_an_inch):
+    """Return how often an end changes its side in an inch of so many picks."""
+    repeats = 4
+    _, along = interlacings(list(range(1, shafts + 1)) * repeats, lifts * repeats)
+    assert along.threads == len(lifts)
+    return along.intersections / along.threads * picks_an_inch
+
+
+def test_intersections_of_a_satin_and_the_warp_it_takes():
+    """Five-shaft satin at 180 picks an inch: two in five picks, 72; 98 yd of warp for 94 of cloth.
+
+    Source: J. T. Taylor, Cotton Weaving and Designing, 6th ed., 1909, p. 427. That 4 x intersections
+    / count of the weft (70s) is the contraction, of the cloth, is his rule of thumb for fine cloth;
+    the program has no such rule and takes the contraction as it is given.
+    """
+    satin = [frozenset({1, 2, 3, 4, 5} - {1 + 2 * pick % 5}) for pick in range(5)]
+    found = intersections_an_inch(5, satin, 180)
+    assert found == 72
+    contraction = 4 * found / 70 / 100
+    assert float(contraction) == pytest.approx(0.04, abs=0.002)
+    none = Known(0.0, "given")
+    taken = Known(float(contraction / (1 + contraction)), "given")
+    used = piece_lengths(94 * YD, 0.0, Rates(taken, none, none, none, none), Workings()).warp_used
+    assert used / YD == pytest.approx(98, abs=0.5)
+    assert used / YD == pytest.approx(float(Fraction(85634, 875)))
+
+
+def test_intersections_of_plain_cloth():
+    """Source: Taylor 1909, p. 428: every pick of 120 an inch is an intersection, 48/7 % by his rule."""
+    plain = [frozenset({1}), frozenset({2})]
+    found = intersections_an_inch(2, plain, 120)
+    assert 4 * found / 70 == Fraction(48, 7)

@@ -3,6 +3,10 @@
 import pytest
 
 from cards.calculation.cloth_weight import threads_weight
+from cards.compare_rows import mean_weight
+from cards.plan_json import plan_data
+from cards.plan_table import plan_table
+from cards.project import Outcome
 from tests.project.worked import project_of
 
 _NOTHING = {
@@ -61,3 +65,29 @@ def test_layers_are_opened_out(join):
     built = {"layers": "2", "join": join, "warps": "natural", "wefts": "natural"}
     layered = project_of(draft={"double_weave": built}).cloth_weight
     assert layered.total == pytest.approx(single.total, rel=5e-3)
+
+
+def test_the_cloth_is_as_wide_as_is_printed():
+    # The reed is opened at a fold, and the cloth closes there: all ends over the finished width.
+    built = {"layers": "2", "join": "left", "warps": "natural", "wefts": "natural"}
+    loom = {"action": "rising", "shafts": "4", "treadles": "6", "reed": "12 per in"}
+    project = project_of(draft={"double_weave": built}, loom=loom, sley={"fold_open": "8"})
+    assert project.warp.width_in_reed != pytest.approx(project.sleying.cloth_width_mm)
+    ends = sum(each.threads for each in project.warp.by_yarn)
+    per_mm = ends / project.warp.finished_width
+    assert project.cloth_weight.ends.per_mm == pytest.approx(per_mm, rel=1e-12)
+
+
+def test_each_kind_of_piece_has_a_weight_of_its_own():
+    # Half the picks of the second kind: half the weft in the same area.
+    kinds = [{"piece": "close"}, {"piece": "open", "picks": "15 per cm"}]
+    project = project_of(**_GATE, allowances=_NOTHING, pieces=kinds)
+    close, loose = (kind.cloth_weight for kind in project.kinds)
+    assert loose.weft == pytest.approx(close.weft / 2, rel=1e-3)
+    weights = [kind["cloth_weight_g_m2"] for kind in plan_data(Outcome((), project))["pieces"]]
+    assert weights == [close.total, loose.total]
+    table = plan_table(project)
+    assert "Cloth of close" in table
+    assert "Cloth of open" in table
+    # Of one size, they weigh together what is between them.
+    assert mean_weight(project) == pytest.approx((close.total + loose.total) / 2)

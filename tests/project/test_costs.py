@@ -13,6 +13,7 @@ from cards.calculation.hours import Hours, Pace, hours_of, quarter
 from cards.calculation.workings import Known, Workings
 from cards.calculation.yarn_need import PutUp, need_of
 from cards.plan_json import plan_data
+from cards.record_sheet import record_sheet
 from tests.project.worked import codes, outcome_of, project_of
 
 
@@ -184,3 +185,23 @@ def test_one_dye_lot():
     assert "lot A 7" in note.mend
     enough = outcome_of(yarns={"natural": yarn | {"on_hand": "5 lb"}})
     assert not {"dye-lots", "on-hand-too-little"} & set(codes(enough))
+
+
+def _cost_on_record(project):
+    figures = [each for group in record_sheet(project).groups for each in group.rows]
+    (cost,) = [each for each in figures if each.name == "cost"]
+    return cost.kept.planned
+
+
+def test_the_record_names_no_cost_that_leaves_something_out():
+    priced = {"fibre": "cotton", "size": "Ne 8/2", "put_up": "8 oz", "price": "10 EUR"}
+    orders = {"warp_order": "sand", "weft_order": "slate"}
+    other = {key: priced[key] for key in ("fibre", "size", "put_up")}
+    costs = {"hour": "12 EUR"}
+    full = project_of(yarns={"sand": priced, "slate": priced}, costs=costs, **orders)
+    assert _cost_on_record(full) == f"EUR {full.bill.total.amount:.2f}"
+    part = project_of(yarns={"sand": priced, "slate": other}, costs=costs, **orders)
+    assert _cost_on_record(part) == ""
+    costs = {"hour": "12 CHF"}
+    abroad = project_of(yarns={"sand": priced, "slate": priced}, costs=costs, **orders)
+    assert _cost_on_record(abroad).endswith(f" + CHF {abroad.bill.hours.amount:.2f}")

@@ -9,7 +9,7 @@ from cards.project import work_out
 from cards.project.pieces import tried
 from cards.project.problems import Problems
 from cards.spec import read_spec
-from tests.project.worked import codes, outcome_of, project_of
+from tests.project.worked import codes, outcome_of, project_of, spec_text
 from tests.worked_specs import FOLDER
 
 TOWELS = FOLDER / "four-towels.yaml"
@@ -126,3 +126,21 @@ def test_a_changed_spec_is_tried_with_all_its_pieces():
     reading = read_spec(TOWELS)
     taken = tried(reading.spec, Problems(reading.places, reading.spec.units))
     assert taken.warp.length == work_out(reading).project.warp.length
+
+
+def test_allowances_of_a_further_kind_are_held_against_their_ranges():
+    kinds = [
+        {"piece": "linen"},
+        {"piece": "wool", "allowances": {"shrinkage": {"length": "60 %"}}},
+    ]
+    found = [each for each in outcome_of(pieces=kinds).findings if each.code == "outside-range"]
+    assert len(found) == 1
+    assert "shrinkage in length: 60 %" in found[0].message
+    lines = spec_text(pieces=kinds).splitlines()
+    assert '"60 %"' in lines[found[0].place.line - 1]
+
+
+def test_a_range_is_spoken_of_once_for_all_kinds():
+    kinds = [{"piece": "short", "length": "30 in"}, {"piece": "long", "length": "60 in"}]
+    outcome = outcome_of(pieces=kinds, allowances={"shrinkage": {"length": "60 %"}})
+    assert codes(outcome).count("outside-range") == 1

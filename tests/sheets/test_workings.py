@@ -175,13 +175,44 @@ def test_sums_of_several_currencies_stand_apart_and_tell_what_has_no_price():
     assert euros.note == dollars.note == "without white: no price"
 
 
-def test_yarn_of_all_kinds_of_pieces_comes_behind_the_weft_of_each():
-    parts = sheet_of(FOLDER / "four-towels.yaml").parts
-    titles = [part.title for part in parts]
-    first = titles.index("Yarn in all")
-    assert max(place for place, title in enumerate(titles) if title.startswith("Yarn, ")) < first
-    assert titles[first + 1 : first + 3] == ["cotton, natural", "linen, flax"]
-    length = next(step for step in parts[first + 1].steps if step.name == "length")
-    assert length.note == "weft 1 is that of straight twill, weft 2 is that of point twill"
-    picks = next(step for part in parts for step in part.steps if step.name == "picks to weave")
-    assert (picks.line.figures, picks.line.result) == ("1328 + 666 + 602 + 240", "2836 picks")
+def test_kinds_of_pieces_are_summed_from_figures_on_the_sheet():
+    """The length of a yarn, and the picks of the hours, add up what other lines came to."""
+    sheet = sheet_of(FOLDER / "four-towels.yaml")
+    titles = [part.title for part in sheet.parts]
+    assert titles.index("cotton, natural, point twill") < titles.index(
+        "cotton, natural, all pieces"
+    )
+    came_to = [
+        (part, step.name, Fraction(NUMBER.search(step.line.result)[0]))
+        for part in sheet.parts
+        for step in part.steps
+    ]
+    total = next(part for part in sheet.parts if part.title == "cotton, natural, all pieces")
+    length = next(step for step in total.steps if step.name == "length")
+    assert length.formula == "warp + weft 1 + weft 2"
+    assert length.note == "1 is straight twill, 2 is point twill"
+    wefts = [
+        value
+        for part, name, value in came_to
+        if name in {"warp", "weft"} and part.title.startswith("cotton, natural")
+    ]
+    assert len(wefts) == 3
+    assert sum(wefts) == pytest.approx(float(NUMBER.search(length.line.result)[0]), abs=0.06)
+    hours = next(part for part in sheet.parts if part.title == "Hours")
+    assert hours.steps[0].line.figures == "1328 + 666 + 602 + 240"
+    assert hours.steps[0].note == "1 is straight twill, 2 is point twill, 3 is linen weft"
+    picks = [int(value) for _, name, value in came_to if name in {"picks", "picks of the sample"}]
+    assert sorted(picks) == sorted([1328, 240, 240, 666, 602])  # the sample's 240 twice: all, yarn
+    assert sum([1328, 240, 666, 602]) == int(NUMBER.search(hours.steps[0].line.result)[0])
+
+
+def test_a_further_kind_has_only_what_differs():
+    sheet = sheet_of(FOLDER / "four-towels.yaml")
+    names = {part.title: [step.name for step in part.steps] for part in sheet.parts}
+    # The point twill is as long as the straight one, and only its repeats come out otherwise.
+    assert names["Lengths of one piece, point twill"] == [
+        "warp used, one piece, as its sections are woven"
+    ]
+    assert "cloth off the loom, one piece" in names["Lengths of one piece, linen weft"]
+    assert "In the reed, and back to the finished width, linen weft" not in names
+    assert "from straight twill" in sheet.head[-1]
