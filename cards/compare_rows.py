@@ -217,8 +217,8 @@ def _cost(rows: _Rows) -> Iterable[Row]:
     if any(bill.hours for bill in bills):
         for currency in _currencies(bills, _hours):
             yield _money_row(rows, "cost of work", currency, _hours)
-        for currency in _currencies(bills, _total):
-            yield _money_row(rows, "yarn and work", currency, _total)
+        for currency in _currencies(bills, _with_work):
+            yield _money_row(rows, "yarn and work", currency, _with_work)
     if any(_pieces(project) > 1 for project in rows.known):
         for currency in _currencies(bills, _total):
             yield rows.figure(f"cost a piece, {currency}".rstrip(", "), _a_piece(currency), _amount)
@@ -240,7 +240,7 @@ def _packages(project: Project) -> list[str]:
         letter = f"{total.yarn.letter}: " if len(project.totals) > 1 else ""
         number = total.need.packages
         words = "not known" if number is None else f"{number} × {total.yarn.put_up_text}"
-        lines.append(f"{letter}{words}")
+        lines.append(f"{letter}{words if number != 0 else 'enough on hand'}")
     return lines
 
 
@@ -259,6 +259,11 @@ def _hours(bill: Bill) -> tuple[Sum, ...]:
 
 def _total(bill: Bill) -> tuple[Sum, ...]:
     return (bill.total,) if bill.total else ()
+
+
+def _with_work(bill: Bill) -> tuple[Sum, ...]:
+    """Return yarn and work together, of those candidates alone whose work costs anything."""
+    return _total(bill) if bill.hours else ()
 
 
 def _currencies(bills: Iterable[Bill], sums: Callable[[Bill], tuple[Sum, ...]]) -> list[str]:

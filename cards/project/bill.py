@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
 
 from cards.calculation.bill import Bill, Sum
 from cards.calculation.hours import Hours
@@ -39,4 +39,4 @@ def _cost_of_hours(price: Price | None, hours: Hours) -> Sum | None:
     if price is None:
         return None
     # Quarters are exact, in binary and in tenths.
-    return Sum((price.amount * Decimal(hours.counted)).quantize(_CENT), price.currency)
+    return Sum((price.amount * Decimal(hours.counted)).quantize(_CENT, ROUND_HALF_UP), price.currency)

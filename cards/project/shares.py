@@ -78,9 +78,7 @@ def weft_shares(
     work: Workings,
 ) -> tuple[YarnShare, ...]:
     """Return the weft of all pieces by yarn; the sample is woven in the proportions of a piece."""
-    each: Counter[str] = Counter()
-    for section in sections:
-        each += threads_by_yarn(section.weft)
+    each = sum((threads_by_yarn(section.weft) for section in sections), Counter[str]())
     work.begin("yarn")
     taken = work.known("take-up of the weft", extra.weft_take_up, "fraction")
     joins = work.known("joins and bobbin ends", extra.joins, "fraction")
@@ -105,19 +103,7 @@ def weft_shares(
         length = weft_yarn_length(picks + sampled, width, taken, joins)
         need = need_of(length, yarn.tex, extra.buy_margin.value, yarn.put_up)
         if sample_picks:
-            work.worked(
-                f"{yarn.name}: picks of the sample",
-                "picks of the sample × picks of this yarn ÷ picks of one piece",
-                (
-                    ("picks of the sample", sample_picks, "picks"),
-                    ("picks of this yarn", each[yarn.key], "picks"),
-                    ("picks of one piece", in_piece, "picks"),
-                ),
-                sampled,
-                "picks",
-                note="the sample is woven in the proportions of a piece",
-                of=yarn.key,
-            )
+            _record_sampled(yarn, sampled, (sample_picks, each[yarn.key], in_piece), work)
         work.worked(
             f"{yarn.name}: weft",
             "(picks + picks of the sample) × weft of one pick",
@@ -132,6 +118,26 @@ def weft_shares(
         )
         shares.append(YarnShare(yarn, picks, round(sampled), need))
     return tuple(shares)
+
+
+def _record_sampled(
+    yarn: ProjectYarn, sampled: float, picks: tuple[int, int, int], work: Workings
+) -> None:
+    """Write the picks of a yarn in the sample; `picks` of the sample, of this yarn, of a piece."""
+    sample, own, piece = picks
+    work.worked(
+        f"{yarn.name}: picks of the sample",
+        "picks of the sample × picks of this yarn ÷ picks of one piece",
+        (
+            ("picks of the sample", sample, "picks"),
+            ("picks of this yarn", own, "picks"),
+            ("picks of one piece", piece, "picks"),
+        ),
+        sampled,
+        "picks",
+        note="the sample is woven in the proportions of a piece",
+        of=yarn.key,
+    )
 
 
 def totals_of(

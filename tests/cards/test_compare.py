@@ -255,3 +255,20 @@ def test_every_figure_of_a_row_has_the_unit_that_stands_in_its_head():
     assert masses.unit == "oz"
     for cell in masses.cells:
         assert float(cell.lines[0]) == pytest.approx(cell.number / 28.349523125, abs=0.1)
+
+
+def test_enough_on_hand_is_no_package_and_work_is_only_where_it_is_paid():
+    shelf = {"size": "Ne 8/2", "on_hand": "5 kg"}
+    sold = {"size": "Ne 8/2", "put_up": "8 oz", "price": "$9"}
+    candidates = (
+        compared_of("shelf", outcome_of(yarns={"natural": shelf})),
+        compared_of("shop", outcome_of(yarns={"natural": sold})),
+        compared_of("paid", outcome_of(yarns={"natural": sold}, costs={"hour": "$10"})),
+    )
+    card = compare_sheet(candidates)
+    packages = [cell.lines for cell in row(card, "packages").cells]
+    assert packages[0] == ("enough on hand",)
+    assert packages[1] == packages[2] != packages[0]
+    work = [cell.lines for cell in row(card, "yarn and work, $").cells]
+    assert work[:2] == [("–",), ("–",)]
+    assert work[2] != ("–",)
