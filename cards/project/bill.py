@@ -38,5 +38,6 @@ def _sum(price: Price | None) -> Sum | None:
 def _cost_of_hours(price: Price | None, hours: Hours) -> Sum | None:
     if price is None:
         return None
-    # Quarters are exact, in binary and in tenths.
-    return Sum((price.amount * Decimal(hours.counted)).quantize(_CENT, ROUND_HALF_UP), price.currency)
+    # Quarters are exact, in binary and in tenths; half a cent is rounded up, as shops do.
+    cost = price.amount * Decimal(hours.counted)
+    return Sum(cost.quantize(_CENT, ROUND_HALF_UP), price.currency)
