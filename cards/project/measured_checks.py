@@ -49,6 +49,10 @@ def check_measured(
         ("wider", off_width, ("washed", sizes.washed_width), ("washed", "width")),
         ("wider", ("at the reed", sizes.reed), off_width, ("off_loom", "width")),
     ]
+    # What lies between may not have been measured; sizes further apart are held together then.
+    if sizes.off_length is None:
+        whole = ("washed", sizes.washed_length)
+        pairs.append(("longer", ("under tension", sizes.woven), whole, ("washed", "length")))
     for word, earlier, later, path in pairs:
         _check_pair(word, earlier, later, path, problems)
     _check_masses(spec, masses, problems)
@@ -81,16 +85,19 @@ def _check_warp(spec: Spec, sizes: Sizes, length: float, problems: Problems) -> 
 
 
 def _check_width(sizes: Sizes, problems: Problems) -> None:
-    reed, off = sizes.reed, sizes.off_width
-    if reed is None or off is None or lost(reed, off) >= -_GREW / 2:
+    """Refuse cloth that is wider than its warp in the reed, off the loom or else washed."""
+    reed, width, key, stage = sizes.reed, sizes.off_width, "off_loom", "off the loom"
+    if width is None:
+        width, key, stage = sizes.washed_width, "washed", "washed"
+    if reed is None or width is None or lost(reed, width) >= -_GREW / 2:
         return
-    at_reed = problems.figures.width(reed)
+    figures = problems.figures
     problems.error(
         "measured-contradicts",
-        f"{problems.figures.width(off)} wide off the loom is more than the {at_reed} at the reed",
+        f"{figures.width(width)} wide {stage} is more than the {figures.width(reed)} at the reed",
         "correct one of them; cloth of joined layers is measured opened out",
         "measured",
-        "off_loom",
+        key,
         "width",
     )
 
