@@ -6,6 +6,7 @@ and the most of a row are found by what is printed, not by what is hidden in the
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
@@ -19,6 +20,8 @@ from cards.project import Project
 from cards.project.model import ProjectYarn
 
 _NOTHING = "–"
+# The longest size of a yarn that is kept on one line, such as `worsted 2/18`.
+_SHORT = 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,11 +186,17 @@ def mean_weight(project: Project) -> float:
     return _sum(masses) / _sum(areas)
 
 
+def _size(yarn: ProjectYarn) -> str:
+    """Return the size of a yarn, short ones on one line, in long ones every figure by its unit."""
+    spaces = r" " if len(yarn.size) <= _SHORT else r"(?<=\d) "
+    return re.sub(spaces, "\N{NO-BREAK SPACE}", yarn.size)
+
+
 def _yarns(rows: _Rows) -> Row:
     cells = []
     for project in rows.projects:
         yarns = tuple(total.yarn for total in project.totals) if project else ()
-        sizes = [yarn.size.replace(" ", "\N{NO-BREAK SPACE}") for yarn in yarns]
+        sizes = [_size(yarn) for yarn in yarns]
         names = [", ".join(filter(None, (y.name, s))) for y, s in zip(yarns, sizes, strict=True)]
         cells.append(Cell(tuple(names) or (_NOTHING,), yarns=yarns))
     return Row("yarn", "", tuple(cells))

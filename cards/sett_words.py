@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from fractions import Fraction
 from typing import Final
 
 from cards.calculation.cloth_weight import ClothWeight
+from cards.calculation.sett import diameter
 from cards.calculation.yarn_size import yards_per_pound
 from cards.draft.interlacing import Interlacing
-from cards.figures import Figures, plain
+from cards.figures import INCH, Figures, plain
 from cards.project.model import Project, ProjectYarn
 from cards.project.sett_advice import LayerAdvice, Threads
 
@@ -73,9 +75,9 @@ def diameter_words(yarn: ProjectYarn, figures: Figures) -> str:
     per_inch = constant.value * yards_per_pound(yarn.tex) ** 0.5
     over = " ÷ 2.54" if figures.metric else ""
     return (
-        f"{per_unit(figures, per_inch / 25.4)} side by side in {_unit(figures)} = "
+        f"{per_unit(figures, per_inch / INCH)} side by side in {_unit(figures)} = "
         f"{constant.value:.2f} ({origin}) × √{yards_per_pound(yarn.tex):.0f} yd/lb{over}; "
-        f"{25.4 / per_inch:.2f} mm thick"
+        f"{INCH / per_inch:.3f} mm thick"
     )
 
 
@@ -91,11 +93,24 @@ def closest_line(own: Threads, across: Threads, figures: Figures) -> str:
     if abs(own.diameter / across.diameter - 1) < _SAME_YARN:
         side = per_unit(figures, 1 / own.diameter)
         return f"{side} × {weave.threads} ÷ ({weave.threads} + {many}) = {most}"
-    length = "10 mm" if figures.metric else "25.4 mm"
+    length = "10 mm" if figures.metric else "INCH mm"
     return (
         f"{length} ÷ ({own.diameter:.3f} mm + {many} ÷ {weave.threads} × "
         f"{across.diameter:.3f} mm) = {most}"
     )
+
+
+def mean_line(threads: Threads, yarns: Mapping[str, ProjectYarn]) -> str:
+    """Return how thick unlike threads are on the mean, empty of threads that are alike."""
+    many: dict[str, int] = {}
+    for each in threads.yarns:
+        yarn = yarns[each.key]
+        thick = f"{diameter(yarn.ashenhurst.value, yarn.tex):.3f} mm"
+        many[thick] = many.get(thick, 0) + each.threads
+    if len(many) < 2:
+        return ""
+    parts = " + ".join(f"{number} × {thick}" for thick, number in many.items())
+    return f"({parts}) ÷ {sum(many.values())} = {threads.diameter:.3f} mm"
 
 
 # Yarns whose diameters differ by less than this are reckoned as one.
@@ -139,4 +154,4 @@ def weight_lines(weight: ClothWeight, figures: Figures) -> list[str]:
 
 def tenths(figures: Figures, per_mm: float) -> str:
     """Return threads to a cm or inch to a tenth, as an advised sett is no more exact."""
-    return f"{per_mm * (10.0 if figures.metric else 25.4):.1f}"
+    return f"{per_mm * (10.0 if figures.metric else INCH):.1f}"

@@ -62,7 +62,10 @@ def line_of(step: Step, units: Units, currency: str = "", *, goes_on_long: bool 
         used = first.written(step.value, step.unit, _HAIR)
         more = [Scale(units, long=True).written(step.value, step.unit, _HAIR)] * goes_on_long
         more += [second.written(step.value, step.unit, RESULT)] * _has_other(step.unit)
+        # A result that lies a hair below a whole number reads as that already.
+        alike = used == result
         used += f" ({'; '.join(more)})" if more else ""
+        used = "" if alike else used
     return Line(figures, result, "; ".join(others), used)
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from cards.calculation.workings import Stage, Step
@@ -62,36 +62,32 @@ _TITLES: Final[dict[Stage, str]] = {
     "warp": "Length of the warp",
     "picks": "Picks",
     "yarn": "Yarn",
-    "cost": "Cost",
+    "in all": "Yarn in all",
     "hours": "Hours",
+    "cost": "Cost",
 }
 
 
-# What of a yarn is reckoned for each kind of piece; all else is of all pieces together.
-_OF_WEFT: Final = (": picks of the sample", ": weft")
 # What pieces of all kinds have in common.
-_OF_ALL: Final = frozenset({"width", "ends", "warp", "cost", "hours"})
+_OF_ALL: Final = frozenset({"width", "ends", "warp", "in all", "hours", "cost"})
 
 
 def workings_sheet(project: Project) -> WorkingsSheet:
     """Return the workings of a project, kinds of pieces that are not alike one after another."""
-    kinds = [(project, project.steps)]
+    kinds = [(project, project.steps if project.further else _by_yarn(project.steps))]
     kinds += [(kind, _own(project, kind)) for kind in project.further]
     parts: list[Part] = []
     for stage in _TITLES:
         for kind, steps in kinds:
             behind = f", {kind.piece}" if len(kinds) > 1 and stage not in _OF_ALL else ""
-            own = [step for step in steps if step.stage == stage and not _summed(step, kinds)]
+            own = [step for step in steps if step.stage == stage]
             parts += _parts(kind, stage, own, _read_long(steps), behind)
-        # What is bought is of all pieces together: it is reckoned when all wefts are.
-        every = [step for step in project.steps if step.stage == stage and _summed(step, kinds)]
-        parts += _parts(project, stage, every, _read_long(project.steps), ", all pieces")
     return WorkingsSheet(heading_of(project, "Workings"), _head(project), tuple(parts))
 
 
-def _summed(step: Step, kinds: list[tuple[Project, tuple[Step, ...]]]) -> bool:
-    """Whether a step is about a yarn in pieces of several kinds, and not about one of them."""
-    return len(kinds) > 1 and bool(step.of) and not step.name.endswith(_OF_WEFT)
+def _by_yarn(steps: tuple[Step, ...]) -> tuple[Step, ...]:
+    """Return the steps of pieces that are alike: all that is about a yarn stands together."""
+    return tuple(replace(step, stage="yarn") if step.stage == "in all" else step for step in steps)
 
 
 def _own(first: Project, kind: Project) -> tuple[Step, ...]:
@@ -180,8 +176,7 @@ def _allowed(step: Step, figures: Figures) -> Allowed:
 
 
 def _worked(project: Project, step: Step, long: frozenset[float]) -> Worked:
-    currency = project.totals[0].yarn.currency if project.totals else ""
-    name = step.name
+    currency, name = step.currency, step.name
     if step.of:
         yarn = project.yarn(step.of)
         currency, name = yarn.currency, name.removeprefix(f"{yarn.name}: ")

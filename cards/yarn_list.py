@@ -51,13 +51,15 @@ class Entry:
 
 @dataclass(frozen=True, slots=True)
 class YarnList:
-    """All that the yarn list says. `wound` yarns are in a warp that is there already.
+    """All that the yarn list says: first the yarns to buy, then those that are there.
 
-    `asked` says in words which size was to be the most, and how much that is; else it is empty.
+    There is enough of `enough` on hand; `wound` yarns are in a warp that is there already. `asked`
+    says in words which size was to be the most, and how much that is; else it is empty.
     """
 
     heading: Heading
     entries: tuple[Entry, ...]
+    enough: tuple[Entry, ...]
     wound: tuple[ProjectYarn, ...]
     margin: float
     bobbin: Bobbin
@@ -72,9 +74,11 @@ def yarn_list(project: Project) -> YarnList:
     figures, asked = Figures(project.units), project.asked
     margin = next(step.value for step in project.steps if step.name == "buying margin")
     warp = project.warp
+    every = tuple(_entry(project, total, margin) for total in project.totals)
     return YarnList(
         heading=loom_heading_of(project, "Yarn list"),
-        entries=tuple(_entry(project, total, margin) for total in project.totals),
+        entries=tuple(entry for entry in every if entry.total.need.buy),
+        enough=tuple(entry for entry in every if not entry.total.need.buy),
         wound=tuple(share.yarn for share in warp.by_yarn if warp.state),
         margin=margin,
         bobbin=project.bobbin,

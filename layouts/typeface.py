@@ -138,9 +138,9 @@ def wrap(text: str, width_mm: float, size: float, weight: Weight = "regular") ->
     """Break text into lines no wider than `width_mm` at `size` points.
 
     Lines end at spaces, which the break replaces, as it does those at the very end; else behind
-    a hyphen, dash or slash that does not stand between figures; else inside a word that is wider
-    than a whole line. A new line in the text stays one. Every character that has ink is kept, if
-    need be one to a line. Raises ValueError for a character that the font lacks.
+    a hyphen, dash or slash that does not stand between figures or in a unit; else inside a word
+    that is wider than a whole line. A new line in the text stays one. Every character that has ink
+    is kept, if need be one to a line. Raises ValueError for a character that the font lacks.
 
     >>> wrap("24 slate, 2 sand", 16, BODY)
     ['24 slate,', '2 sand']
@@ -157,7 +157,8 @@ def wrap(text: str, width_mm: float, size: float, weight: Weight = "regular") ->
 
 # The next word with the spaces before it, or its part up to a mark that may end a line.
 _PIECE = re.compile(
-    r" *(?:[^ ]*?(?:[^ \d][-–—/](?=[^ ])|\d[-–—/](?=[^ \d]))|[^ ]+)"  # not 8/2, 2026-03-02 or -5
+    # Not 8/2, 2026-03-02, -5 or yd/lb.
+    r" *(?:[^ ]*?(?:[^ \d](?:[-–—]|(?<=[^ \d]{3})/)(?=[^ ])|\d[-–—/](?=[^ \d]))|[^ ]+)"
 )
 
 

@@ -1,8 +1,8 @@
 """The notation of a formula in the workings: what is printed is what can be reckoned with.
 
 Names of inputs stand between numbers, brackets and the signs + − × ÷, each name just as the input
-has it. Behind the first comma stands what is done to the result: `up to ...` tells of rounding, and
-`at least NAME` puts up with nothing less than that input, or than `nothing`.
+has it. Behind the first comma stands what is done to the result: `up to ...` and `to the nearest
+...` tell of rounding, and `at least NAME` puts up with nothing less than that input, or `nothing`.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ _SIGNS: Final = "+−×÷()"
 _PARTS: Final = re.compile(rf"[{re.escape(_SIGNS)}]|[^{re.escape(_SIGNS)}]+")
 _NUMBER: Final = re.compile(r"\d+(\.\d+)?")
 _LEAST: Final = "at least "
-_ROUNDED: Final = "up to "
+_ROUNDED: Final = ("up to ", "to the nearest ")
 NOTHING: Final = "nothing"
 
 Exact = Fraction

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from cards.calculation.allowances import PRACTICE, Allowance
-from cards.calculation.workings import Known, Workings
+from cards.calculation.workings import Inputs, Known, Workings
 
 # An hour of somebody who does it now and then; the high figure is that of daily work.
 WINDING: Final = Allowance(120, 60, 240, PRACTICE)
@@ -69,20 +69,31 @@ def hours_of(wound: int, dressed: int, picks: int, pace: Pace, work: Workings) -
     """
     work.begin("hours")
     return Hours(
-        _hours("winding", "ends wound", wound, pace.winding, work),
-        _hours("dressing the loom", "ends", dressed, pace.dressing, work),
-        _hours("weaving", "picks", picks, pace.weaving, work),
+        _hours("winding", _wound(wound, dressed), pace.winding, work),
+        _hours("dressing the loom", (("ends", dressed, "ends"),), pace.dressing, work),
+        _hours("weaving", (("picks", picks, "picks"),), pace.weaving, work),
         pace,
     )
 
 
-def _hours(name: str, what: str, number: int, pace: Known, work: Workings) -> float:
+def _wound(wound: int, dressed: int) -> Inputs:
+    """Return what is wound: beside the ends in the heddles the floating selvedges, if any."""
+    if not dressed or wound == dressed:
+        return (("ends", wound, "ends"),)
+    return (("ends", dressed, "ends"), ("floating selvedges", wound - dressed, "ends"))
+
+
+def _hours(name: str, counted: Inputs, pace: Known, work: Workings) -> float:
+    """Return the hours for what is `counted` at a pace; the workings have quarters of them."""
     an_hour = work.known(f"{name}: pace", pace, "per hour")
-    hours = number / an_hour
-    return work.worked(
+    hours = sum(number for _, number, _ in counted) / an_hour
+    names = " + ".join(what for what, _, _ in counted)
+    work.worked(
         f"{name}: hours",
-        f"{what} ÷ pace",
-        ((what, number, "picks" if name == "weaving" else "ends"), ("pace", an_hour, "per hour")),
+        f"{names if len(counted) == 1 else f'({names})'} ÷ pace, to the nearest quarter",
+        (*counted, ("pace", an_hour, "per hour")),
         hours,
         "hours",
+        rounded=quarter(hours),
     )
+    return hours

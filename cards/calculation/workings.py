@@ -26,7 +26,9 @@ Unit = Literal[
 ]
 Inputs = tuple[tuple[str, float, Unit], ...]
 Origin = Literal["worked out", "given", "assumed"]
-Stage = Literal["width", "lengths", "ends", "reed", "warp", "picks", "yarn", "cost", "hours"]
+Stage = Literal[
+    "width", "lengths", "ends", "reed", "warp", "picks", "yarn", "in all", "hours", "cost"
+]  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +53,7 @@ class Step:
     `formula` is in the notation of `cards.calculation.formula`, with the names of the inputs; one
     that is `counted`, not reckoned, is in words. `allowance` is true of what is allowed for, given
     or assumed, whose source is the note and whose usual range is from `low` to `high`. `of` is the
-    key of the yarn that a step is about.
+    key of the yarn that a step is about, `currency` that of a sum of money.
     """
 
     name: str
@@ -68,6 +70,7 @@ class Step:
     allowance: bool = False
     low: float | None = None
     high: float | None = None
+    currency: str = ""
 
 
 @dataclass(slots=True)
@@ -96,13 +99,14 @@ class Workings:
         note: str = "",
         of: str = "",
         counted: bool = False,
+        currency: str = "",
     ) -> float:
         """Record a figure that was worked out; `rounded` is what is used from here on."""
         value = raw if rounded is None else rounded
         self.steps.append(
             Step(
                 name, formula, inputs, raw, value, unit,
-                note=note, stage=self.stage, of=of, counted=counted,
+                note=note, stage=self.stage, of=of, counted=counted, currency=currency,
             )
         )  # fmt: skip
         return value

@@ -8,11 +8,9 @@ from cards.calculation.bill import Bill, Sum
 from cards.figures import money
 from cards.project.model import MostOf, Totals
 from cards.project.problems import Problems
-from cards.spec import Spec
 
 
 def check_costs(
-    spec: Spec,
     totals: Sequence[Totals],
     bill: Bill,
     asked: MostOf | None,
@@ -32,12 +30,6 @@ def check_costs(
     if nothing and asked is not None and not problems.has_errors:
         message = f"not even the least {_size(asked)} can be woven: {asked.limit}"
         problems.error("nothing-fits", message, "there must be more of it", "cloth", "most")
-    if spec.given.warp is not None and spec.given.warp_length is None:
-        message = f"the warp is {_STATES[spec.given.warp]}, and its length is missing"
-        problems.error("no-warp-length", message, "add `warp_length: 4 m`", "given", "warp")
-
-
-_STATES = {"wound": "wound already", "on the loom": "on the loom"}
 
 
 def _size(most: MostOf) -> str:

@@ -9,12 +9,11 @@ from dataclasses import dataclass
 
 from cards.calculation.hours import Hours
 from cards.calculation.warp import Needed
-from cards.calculation.workings import Inputs, Workings
+from cards.calculation.workings import Unit, Workings
 from cards.project.bill import bill_of
-from cards.project.model import Totals, Warp, Weft
+from cards.project.model import Totals, Warp
 from cards.project.pieces import Reckoned
 from cards.project.rates import hours_taken, yarn_allowances_of
-from cards.project.shares import numbered
 from cards.spec import Spec, Yarn
 
 _CLOSE = 1 + 1e-9  # what is over by a hair only comes of the arithmetic
@@ -65,28 +64,29 @@ def limits_of(spec: Spec, reckoned: Reckoned) -> tuple[Limit, ...]:
 
 def hours_of_all(spec: Spec, reckoned: Reckoned, work: Workings) -> Hours:
     """Return the hours that pieces of all kinds take together."""
-    picks = _record_picks(spec, [each.weft for each in reckoned.amounts], work)
+    work.begin("hours")
+    picks = _picks_of_all(spec, reckoned, work)
     return hours_taken(spec, reckoned.taken.warp, picks, work)
 
 
-def _record_picks(spec: Spec, wefts: list[Weft], work: Workings) -> int:
-    """Return the picks of all pieces and of the sample, written as a sum where they are one."""
-    several = len(wefts) > 1
-    parts = [
-        (f"picks {place}" if several else "picks", weft.picks)
-        for place, weft in enumerate(wefts, start=1)
+def _picks_of_all(spec: Spec, reckoned: Reckoned, work: Workings) -> int:
+    several = len(spec.pieces) > 1
+    counted: list[tuple[str, float, Unit]] = [
+        (f"picks {place}" if several else "picks", each.weft.picks, "picks")
+        for place, each in enumerate(reckoned.amounts, start=1)
     ]
-    sampled = sum(weft.sample_picks for weft in wefts)
+    sampled = sum(each.weft.sample_picks for each in reckoned.amounts)
     if sampled:
-        parts.append(("picks of the sample", sampled))
-    picks = sum(number for _, number in parts)
-    if len(parts) > 1:
-        work.begin("hours")
-        inputs: Inputs = tuple((name, number, "picks") for name, number in parts)
-        note = numbered(kind.piece for kind in spec.pieces) if several else ""
-        formula = " + ".join(name for name, _ in parts)
-        work.worked("picks in all", formula, inputs, picks, "picks", note=note)
-    return picks
+        counted.append(("picks of the sample", sampled, "picks"))
+    total = sum(number for _, number, _ in counted)
+    kinds = [
+        f"picks {place} are those of {each.piece}" for place, each in enumerate(spec.pieces, 1)
+    ]
+    if len(counted) > 1:
+        formula = " + ".join(name for name, _, _ in counted)
+        note = ", ".join(kinds) if several else ""
+        work.worked("picks to weave", formula, tuple(counted), total, "picks", note=note)
+    return int(total)
 
 
 def _is_limit(yarn: Yarn, spec: Spec) -> bool:

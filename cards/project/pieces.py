@@ -58,9 +58,7 @@ def reckon(spec: Spec, first: Reckoning) -> Reckoned:
         for other, each, pressed in zip(others, further, rest, strict=True)
     ]
     names = [piece.piece for piece in spec.pieces] or [""]
-    wefts = tuple(
-        (name, each.weft.by_yarn) for name, each in zip(names, (taken, *amounts), strict=True)
-    )
+    wefts = {name: each.weft.by_yarn for name, each in zip(names, (taken, *amounts), strict=True)}
     wound = () if taken.warp.state else taken.warp.by_yarn
     totals = totals_of(taken.yarns, wound, wefts, first.extra, first.work)
     kinds = zip(others, (replace(each, totals=totals) for each in amounts), strict=True)

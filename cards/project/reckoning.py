@@ -234,6 +234,7 @@ class Reckoning:
             ),
             piece.warp_used * woven / piece.weave_to,
             "mm",
+            note="length of the sections: their picks ÷ picks on the loom, further down",
         )
 
     def _length(self, woven: Woven, more: float) -> float:

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
-from decimal import Decimal
+from collections.abc import Mapping
 
-from cards.calculation.workings import Inputs, Workings
+from cards.calculation.workings import Workings
 from cards.calculation.yarn_need import (
     need_of,
     record_need,
@@ -79,7 +78,9 @@ def weft_shares(
     work: Workings,
 ) -> tuple[YarnShare, ...]:
     """Return the weft of all pieces by yarn; the sample is woven in the proportions of a piece."""
-    each = sum((threads_by_yarn(section.weft) for section in sections), Counter[str]())
+    each: Counter[str] = Counter()
+    for section in sections:
+        each += threads_by_yarn(section.weft)
     work.begin("yarn")
     taken = work.known("take-up of the weft", extra.weft_take_up, "fraction")
     joins = work.known("joins and bobbin ends", extra.joins, "fraction")
@@ -104,7 +105,19 @@ def weft_shares(
         length = weft_yarn_length(picks + sampled, width, taken, joins)
         need = need_of(length, yarn.tex, extra.buy_margin.value, yarn.put_up)
         if sample_picks:
-            _record_sampled(yarn, sampled, (sample_picks, each[yarn.key], in_piece), work)
+            work.worked(
+                f"{yarn.name}: picks of the sample",
+                "picks of the sample × picks of this yarn ÷ picks of one piece",
+                (
+                    ("picks of the sample", sample_picks, "picks"),
+                    ("picks of this yarn", each[yarn.key], "picks"),
+                    ("picks of one piece", in_piece, "picks"),
+                ),
+                sampled,
+                "picks",
+                note="the sample is woven in the proportions of a piece",
+                of=yarn.key,
+            )
         work.worked(
             f"{yarn.name}: weft",
             "(picks + picks of the sample) × weft of one pick",
@@ -121,91 +134,56 @@ def weft_shares(
     return tuple(shares)
 
 
-def _record_sampled(
-    yarn: ProjectYarn, sampled: float, picks: tuple[int, int, int], work: Workings
-) -> None:
-    """Write the picks of a yarn in the sample; `picks` of the sample, of this yarn, of a piece."""
-    sample, own, piece = picks
-    work.worked(
-        f"{yarn.name}: picks of the sample",
-        "picks of the sample × picks of this yarn ÷ picks of one piece",
-        (
-            ("picks of the sample", sample, "picks"),
-            ("picks of this yarn", own, "picks"),
-            ("picks of one piece", piece, "picks"),
-        ),
-        sampled,
-        "picks",
-        note="the sample is woven in the proportions of a piece",
-        of=yarn.key,
-    )
-
-
 def totals_of(
     yarns: tuple[ProjectYarn, ...],
     warp: tuple[YarnShare, ...],
-    weft: tuple[tuple[str, tuple[YarnShare, ...]], ...],
+    wefts: Mapping[str, tuple[YarnShare, ...]],
     extra: YarnAllowances,
     work: Workings,
 ) -> tuple[Totals, ...]:
     """Return warp and weft of each yarn together: packages are whole ones of the sum.
 
-    `weft` has the shares of each kind of piece with its name. `warp` is empty where it is wound
-    already: what is on hand then lies beside it.
+    `warp` is empty where it is wound already: what is on hand then lies beside it. `wefts` are by
+    the name of each kind of piece.
     """
-    work.begin("yarn")
+    work.begin("in all")
     margin = work.known("buying margin", extra.buy_margin, "fraction")
     totals = []
     for yarn in yarns:
-        wound = [share.need.length for share in warp if share.yarn is yarn]
-        woven = [
-            (kind, share.need.length)
-            for kind, shares in weft
-            for share in shares
-            if share.yarn is yarn
-        ]
-        length = sum((*wound, *(each for _, each in woven)))
+        shares = (*warp, *(share for weft in wefts.values() for share in weft))
+        parts = [share.need.length for share in shares if share.yarn is yarn]
+        length = sum(parts)
         if not length:
             continue
-        if len(wound) + len(woven) > 1:
-            _record_length(yarn, wound, woven, work)
+        if len(parts) > 1:
+            _record_length(yarn, warp, wefts, work)
         need = need_of(length, yarn.tex, margin, yarn.put_up, yarn.on_hand)
         record_need(yarn.name, need, yarn.tex, margin, yarn.put_up, work, yarn.key)
         totals.append(Totals(yarn, need))
-    _record_cost(totals, work)
     return tuple(totals)
 
 
 def _record_length(
-    yarn: ProjectYarn, wound: list[float], woven: list[tuple[str, float]], work: Workings
+    yarn: ProjectYarn,
+    warp: tuple[YarnShare, ...],
+    wefts: Mapping[str, tuple[YarnShare, ...]],
+    work: Workings,
 ) -> None:
     """Write the length of a yarn as the sum of its warp and of the weft of each kind of piece."""
-    names, note = ["weft"] if woven else [], ""
-    if len(woven) > 1:
-        names = [f"weft {place}" for place in range(1, len(woven) + 1)]
-        note = numbered(kind for kind, _ in woven)
-    lengths = [*wound, *(each for _, each in woven)]
-    pairs = [*zip([*(["warp"] if wound else []), *names], lengths, strict=True)]
-    inputs: Inputs = tuple((name, length, "mm of yarn") for name, length in pairs)
-    formula = " + ".join(name for name, _ in pairs)
+    several = len(wefts) > 1
+    parts = [("warp", share.need.length) for share in warp if share.yarn is yarn]
+    told = []
+    for place, (kind, weft) in enumerate(wefts.items(), start=1):
+        name = f"weft {place}" if several else "weft"
+        own = [(name, share.need.length) for share in weft if share.yarn is yarn]
+        parts += own
+        told += [f"{name} is that of {kind}" for _ in own if several]
     work.worked(
-        f"{yarn.name}: length", formula, inputs, sum(lengths), "mm of yarn", note=note, of=yarn.key
+        f"{yarn.name}: length",
+        " + ".join(name for name, _ in parts),
+        tuple((name, length, "mm of yarn") for name, length in parts),
+        sum(length for _, length in parts),
+        "mm of yarn",
+        note=", ".join(told),
+        of=yarn.key,
     )
-
-
-def numbered(names: Iterable[str]) -> str:
-    """Return which name each number in a formula stands for, as "1 is plain, 2 is twill"."""
-    return ", ".join(f"{place} is {name}" for place, name in enumerate(names, start=1))
-
-
-def _record_cost(totals: list[Totals], work: Workings) -> None:
-    """Write the cost of all yarns, where every one has a price in the same currency."""
-    costs = [(total.yarn.key, total.need.cost) for total in totals]
-    priced = [(key, cost) for key, cost in costs if cost is not None]
-    if len(priced) < max(2, len(costs)) or len({total.yarn.currency for total in totals}) > 1:
-        return
-    work.begin("cost")
-    inputs: Inputs = tuple((key, float(cost), "cost") for key, cost in priced)
-    formula = " + ".join(key for key, _ in priced)
-    raw = float(sum((cost for _, cost in priced), Decimal(0)))
-    work.worked("cost of all yarn", formula, inputs, raw, "cost")

@@ -13,6 +13,7 @@ from cards.project.allowance_checks import check_ranges
 from cards.project.amounts import Amounts
 from cards.project.at_the_loom import LoomPlan
 from cards.project.bill import bill_of
+from cards.project.bill_steps import record_bill
 from cards.project.checks import check_width
 from cards.project.cloth_checks import check_cloth
 from cards.project.cloth_mass import cloth_weight
@@ -67,6 +68,7 @@ def _project(spec: Spec, reckoning: Reckoning, asked: MostOf | None, candidate: 
     heddles = _heddles(spec, reckoning, taken)
     hours = hours_of_all(spec, reckoned, reckoning.work)
     bill = bill_of(spec, taken.totals, hours)
+    record_bill(bill, taken.totals, hours, reckoning.work)
     project = Project(
         info=spec.project,
         units=spec.units,
@@ -101,7 +103,7 @@ def _project(spec: Spec, reckoning: Reckoning, asked: MostOf | None, candidate: 
     )
     _check(reckoning, taken, loom)
     check_ranges(reckoning.work.steps, reckoning.problems)
-    check_costs(spec, taken.totals, bill, asked, reckoning.problems)
+    check_costs(taken.totals, bill, asked, reckoning.problems)
     project = replace(project, measured=_measured(spec, reckoning, reckoned))
     further = tuple(
         _further(project, piece.piece, *kind)

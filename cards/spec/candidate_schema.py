@@ -19,7 +19,7 @@ _CANDIDATE = (
     "One candidate: its name, and what of the spec is changed. Mappings go into those of the spec "
     "key by key, all else replaces what is there. Replaced whole are a tie-up, a loom with a name, "
     "whatever comes `from` a file, and a yarn of which more is given than price, put_up, colour, "
-    "letter or on_hand."
+    "letter, on_hand or lot."
 )
 _WITHOUT = "Keys of the spec that this candidate has not, such as weft_order or cloth.fringe"
 
@@ -29,7 +29,7 @@ def add_candidates(schema: Data) -> None:
     definitions: Data = schema["$defs"]
     changes = _Changes(definitions)
     own = {key: value for key, value in schema["properties"].items() if key not in SAME_FOR_ALL}
-    name = {"type": "string", "minLength": 1, "maxLength": LONGEST_NAME}
+    name = {"type": ["string", "number"], "minLength": 1, "maxLength": LONGEST_NAME}
     text = {"type": "string"}
     definitions["Candidate"] = {
         "title": "Candidate",

@@ -29,7 +29,7 @@ LONGEST_NAME = 40
 _MOST_TOLD = 100
 _NAME, _WITHOUT = "candidate", "without"
 # Keys of a yarn that say nothing of how thick it is or what it is spun from.
-_SAME_YARN = frozenset({"price", "put_up", "colour", "letter", "on_hand"})
+_SAME_YARN = frozenset({"price", "put_up", "colour", "letter", "on_hand", "lot"})
 # Allowances that differ from fibre to fibre; the others are those of the loom and the weaver.
 _OF_THE_YARN = frozenset({"take_up", "relaxation", "draw_in", "shrinkage", "weft_take_up"})
 SAME_FOR_ALL = {
@@ -188,7 +188,7 @@ class Candidates:
             holder: Node | None = self._root
             for step in way:
                 holder = holder.values.get(step) if isinstance(holder, Mapping) else None
-            if way[:1] == [] and last in SAME_FOR_ALL:
+            if not way and last in SAME_FOR_ALL:
                 self._tell("same-for-all", f"a candidate cannot be without `{last}`: "
                            f"{SAME_FOR_ALL[last]}", "leave it in", scalar)  # fmt: skip
             elif isinstance(holder, Mapping) and last in holder.keys:

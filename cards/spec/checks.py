@@ -26,6 +26,7 @@ def check(parts: Parts) -> list[Finding]:
     """Return every finding across the fields of what could be read."""
     _check_yarns(parts)
     check_prices(parts)
+    _check_wound_warp(parts)
     _check_letters(parts)
     _check_orders(parts)
     if parts.loom is not None:
@@ -53,6 +54,16 @@ def _check_yarns(parts: Parts) -> None:
                 "for an estimate"
             )
             parts.tell_key("error", "no-size", message, mend, "yarns", name)
+
+
+def _check_wound_warp(parts: Parts) -> None:
+    given = parts.given
+    if given is None or given.warp is None or given.warp_length is not None:
+        return
+    if parts.sound("given", "warp_length"):
+        there = "wound already" if given.warp == "wound" else given.warp
+        message = f"the warp is {there}, and its length is missing"
+        parts.tell("error", "no-warp-length", message, "add `warp_length: 4 m`", "given", "warp")
 
 
 def _check_letters(parts: Parts) -> None:

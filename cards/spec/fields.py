@@ -198,7 +198,7 @@ PriceText = Annotated[
     yarn_notation.Price,
     *_read(
         yarn_notation.parse_price,
-        {"type": ["number", "string"], "examples": [9.80, "9.80 EUR"]},
+        {"type": ["number", "string"], "minimum": 0, "examples": [9.80, "9.80 EUR"]},
     ),
 ]
 Fibre = Annotated[

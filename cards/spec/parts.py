@@ -13,6 +13,7 @@ from cards.spec.findings import Finding, Level
 from cards.spec.models import (
     Cloth,
     Draft,
+    Given,
     Loom,
     Paper,
     PieceKind,
@@ -52,6 +53,7 @@ class Parts:
     pieces: list[PieceKind] = field(default_factory=list)
     looms: list[Loom] = field(default_factory=list)
     sley: Sley | None = None
+    given: Given | None = None
     broken: frozenset[Path] = frozenset()
     findings: list[Finding] = field(default_factory=list)
 
@@ -76,6 +78,7 @@ class Parts:
             spec.pieces or [],
             spec.looms or [],
             spec.sley,
+            spec.given,
             broken,
         )
 

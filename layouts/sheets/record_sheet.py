@@ -43,7 +43,7 @@ _FINISH: Final = (
     "water, soap", "how warm, how long", "rinsed, spun", "dried, pressed", "hems, fringes",
 )  # fmt: skip
 _TAPE: Final = 10.0
-_PICTURE: Final = (24.0, 46.0)  # least and most height of a sample
+_PICTURE: Final = (22.0, 46.0)  # least and most height of a sample
 
 # Paper at least so wide has two columns of figures.
 _WIDE: Final = 150.0

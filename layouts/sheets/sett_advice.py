@@ -14,6 +14,7 @@ from cards.sett_words import (
     cover_line,
     diameter_words,
     interlacing_words,
+    mean_line,
     per_unit,
     percent,
     tenths,
@@ -98,11 +99,23 @@ def _yarns(card: SettAdviceCard, yarns: tuple[ProjectYarn, ...], width: float) -
     return stack([yarn_names(yarns, width), *lines])
 
 
+def _means(card: SettAdviceCard, part: LayerPart, width: float) -> list[Block]:
+    """Return how thick the threads are on the mean, where unlike ones lie side by side."""
+    yarns = {yarn.key: yarn for alike in card.yarns for yarn in alike}
+    lines = []
+    for name, threads in (("ends", part.advice.ends), ("picks", part.advice.picks)):
+        words = mean_line(threads, yarns)
+        if words:
+            lines.append(paragraph(f"Mean thickness of the {name}: {words}", width, BODY))
+    return lines
+
+
 def _add_part(flow: PageFlow, card: SettAdviceCard, part: LayerPart) -> None:
     figures, ends, picks = card.figures, part.advice.ends, part.advice.picks
     width = flow.width
     lines = [
         heading_line(_part_title(card, part), width, _where(card)),
+        *_means(card, part, width),
         paragraph(f"Ends, closest: {closest_line(ends, picks, figures)}", width, BODY),
     ]
     if picks.interlacing.share != ends.interlacing.share or picks.diameter != ends.diameter:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 
+from cards.calculation.bill import Bill
 from cards.calculation.yarn_need import Need
 from cards.cost_words import hours_words, sum_words
 from cards.figures import Figures, money, plain
@@ -19,6 +21,7 @@ from layouts.sheets.parts import (
     baseline,
     beside,
     blank,
+    heading_line,
     key_figures,
     leading,
     paragraph,
@@ -40,6 +43,8 @@ _BETWEEN = 5.0
 # Where at least so much is left beside what to buy, the name of a yarn stands there.
 _NAME_LEAST = 55.0
 
+_LABEL = re.compile(r"[\d.,]+ (m|yd)( per |/)")
+
 
 def draw_yarn_list(card: YarnList, frame: Frame) -> Drawing:
     """Return the pages of a yarn list."""
@@ -49,6 +54,7 @@ def draw_yarn_list(card: YarnList, frame: Frame) -> Drawing:
         flow.gap(1.5)
     for entry in card.entries:
         flow.add(_entry(card, entry, flow.width))
+    _add_enough(flow, card)
     flow.gap(2.0)
     flow.keep(_sums(card, flow.width))
     flow.notes()
@@ -59,13 +65,25 @@ def _before(card: YarnList) -> list[str]:
     """Return what must be known before the list is read."""
     words = []
     if card.asked:
-        words.append(f"For the most that there can be: {card.asked}.")
+        words.append(f"For the most that can be made: {card.asked}.")
     if card.wound:
         names = ", ".join(yarn.name for yarn in card.wound)
         words.append(f"The warp is there already ({names}): its yarn is not in this list.")
     if not card.entries:
         words.append("There is nothing to buy.")
     return words
+
+
+def _add_enough(flow: PageFlow, card: YarnList) -> None:
+    """Place the yarns of which there is enough; their heading never stands alone."""
+    if not card.enough:
+        return
+    blocks = [_entry(card, entry, flow.width) for entry in card.enough]
+    if card.entries:
+        flow.gap(3.0)
+        blocks[0] = stack([heading_line("Nothing to buy of these", flow.width), blocks[0]], 1.0)
+    for block in blocks:
+        flow.add(block)
 
 
 def _entry(card: YarnList, entry: Entry, width: float) -> Block:
@@ -137,7 +155,9 @@ def _buy(card: YarnList, entry: Entry) -> str:
 def _size(card: YarnList, entry: Entry) -> str:
     """Return fibre and size, as the weaver wrote it and by length and mass."""
     yarn = entry.yarn
-    parts = (yarn.fibre or "", yarn.size, card.figures.both("size", yarn.tex))
+    # A size that was written as length and mass already is not said twice.
+    written = "" if _LABEL.match(yarn.size) else yarn.size
+    parts = (yarn.fibre or "", written, card.figures.both("size", yarn.tex))
     return " · ".join(text for text in parts if text)
 
 
@@ -170,8 +190,10 @@ def _figures(card: YarnList, entry: Entry) -> list[_Fact]:
 
 
 def _on_hand(entry: Entry, other: Figures) -> str:
+    mass = other.mass_down(entry.total.need.on_hand)
     lot = f"lot {entry.yarn.lot}" if entry.yarn.lot else ""
-    return ", ".join(text for text in (other.mass_down(entry.total.need.on_hand), lot) if text)
+    # Of a thread or two there is not a tenth of an ounce.
+    return ", ".join(text for text in ("" if mass.startswith("0.0 ") else mass, lot) if text)
 
 
 def _cost(entry: Entry, need: Need) -> list[_Fact]:
@@ -220,9 +242,12 @@ def _facts(facts: Sequence[_Fact], width: float) -> Block:
 
 def _sentences(card: YarnList, entry: Entry) -> list[str]:
     """Return what another yarn must have, and whatever else must be said of a yarn."""
-    figures = card.figures
-    size = f"{_range(entry, figures)} ({_range(entry, figures.other())})"
-    words = [f"Another yarn: {size}, {figures.both('yarn', entry.length)} in all."]
+    figures, words = card.figures, []
+    if entry.total.need.buy:
+        size = f"{_range(entry, figures)} ({_range(entry, figures.other())})"
+        alone = " without the yarn on hand" if entry.total.need.on_hand else ""
+        length = f"{figures.both('yarn', entry.length)} in all{alone}"
+        words.append(f"Instead: another yarn of {size}, {length}.")
     if entry.shuttles:
         parts = [f"{number}: {figures.both('yarn', mm)}" for number, mm in entry.shuttles]
         words.append(f"Weft by shuttle, without the sample: {', '.join(parts)}.")
@@ -254,19 +279,27 @@ def _to_write(width: float) -> Block:
 def _sums(card: YarnList, width: float) -> list[Block]:
     """Return what all of it costs, by currency, with the hours if they cost anything."""
     bill = card.bill
-    figures = [(sum_words(each), "cost of the yarn") for each in bill.yarn]
+    figures = [(sum_words(each), "cost of the yarn") for each in bill.yarn if card.entries]
     if bill.hours is not None and bill.hour is not None:
         words = f"{hours_words(card.hours)} at {sum_words(bill.hour)}, estimated"
         figures.append((sum_words(bill.hours), words))
         if bill.total is not None:
             figures.append((sum_words(bill.total), "yarn and hours"))
     if bill.budget is not None:
-        figures.append((sum_words(bill.budget), "budget"))
+        figures.append((sum_words(bill.budget), _budget(bill)))
     blocks = []
     if figures:
         blocks.append(key_figures(figures, width))
     blocks += [paragraph(words, width, BODY) for words in _cautions(card)]
     return [_spaced(block) for block in blocks]
+
+
+def _budget(bill: Bill) -> str:
+    """Return the word for the budget, with what is left of it where that is known."""
+    if bill.over is None or bill.budget is None:
+        return "budget"
+    much = money(abs(bill.over), bill.budget.currency)
+    return f"budget: {much} {'too little' if bill.over > 0 else 'left'}"
 
 
 def _spaced(block: Block) -> Block:
@@ -278,10 +311,11 @@ def _cautions(card: YarnList) -> list[str]:
     missing = [entry.yarn.name for entry in card.entries if entry.yarn.key in card.bill.missing]
     if missing:
         words.append(f"Without a price in the plan: {', '.join(missing)}.")
-    if card.bill.yarn:
+    if card.bill.yarn and card.entries:
         words.append("Prices change: the sums are an estimate.")
-    words.append(
-        f"Another yarn within {plain(WITHIN * 100)} % of the size suits the same sett, if its "
-        "fibre takes up and shrinks alike."
-    )
-    return [" ".join(words)]
+    if card.entries:
+        words.append(
+            f"Another yarn within {plain(WITHIN * 100)} % of the size suits the same sett, if its "
+            "fibre takes up and shrinks alike."
+        )
+    return [" ".join(words)] if words else []

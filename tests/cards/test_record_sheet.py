@@ -194,10 +194,12 @@ def test_cautions_give_way_to_labels_and_rules():
 PLAIN = ["twill-scarf", "kitchen-towels", "double-width-throw", "cushion-cover"]
 
 
-@pytest.mark.parametrize("name", PLAIN)
-def test_a_plain_project_has_one_page(name):
+@pytest.mark.parametrize(
+    ("name", "paper"), [*((name, "A4") for name in PLAIN), ("twill-scarf", "Letter")]
+)
+def test_a_plain_project_has_one_page(name, paper):
     plan = project(name)
-    assert len(SHEETS["record"](plan, frame_of(plan, "A4")).pages) == 1
+    assert len(SHEETS["record"](plan, frame_of(plan, paper)).pages) == 1
 
 
 @pytest.mark.parametrize("paper", ["A4", "Letter", "A5"])

@@ -39,6 +39,11 @@ def assert_steps(project, expected):
         assert steps[name].value == pytest.approx(float(used), rel=1e-12, abs=1e-12), name
 
 
+def in_quarters(*hours):
+    """Return hours that are each counted in whole quarters, added up."""
+    return sum(F(round(4 * each), 4) for each in hours)
+
+
 def test_a_throw_of_double_width_step_by_step():
     """Cotton 8/2, 54 x 72 in with two 5 in fringes, 12 to the inch each way, all else assumed.
 
@@ -134,13 +139,14 @@ def test_a_throw_of_double_width_step_by_step():
             "natural: to buy": buy,
             "natural: packages": (buy / (LB / 2), 4),
             "natural: left over": 2 * LB - mass,
-            "picks in all": picks + 288,
+            "picks to weave": picks + 288,
             "winding: pace": 120,
-            "winding: hours": F(752, 120),
+            "winding: hours": (F(752, 120), in_quarters(F(752, 120))),
             "dressing the loom: pace": 50,
-            "dressing the loom: hours": F(752, 50),
+            "dressing the loom: hours": (F(752, 50), in_quarters(F(752, 50))),
             "weaving: pace": 400,
-            "weaving: hours": F(picks + 288, 400),
+            "weaving: hours": (F(picks + 288, 400), in_quarters(F(picks + 288, 400))),
+            "hours in all": in_quarters(F(752, 120), F(752, 50), F(picks + 288, 400)),
         },
     )
 
@@ -249,12 +255,13 @@ def test_a_sampler_of_two_layers_step_by_step():
                 for name, figure in of_each.items()
             },
             "cost of all yarn": F("19.60"),
-            "picks in all": picks + 100,
+            "picks to weave": picks + 100,
             "winding: pace": 120,
-            "winding: hours": F(240, 120),
+            "winding: hours": (F(240, 120), in_quarters(F(240, 120))),
             "dressing the loom: pace": 50,
-            "dressing the loom: hours": F(240, 50),
+            "dressing the loom: hours": (F(240, 50), in_quarters(F(240, 50))),
             "weaving: pace": 400,
-            "weaving: hours": F(picks + 100, 400),
+            "weaving: hours": (F(picks + 100, 400), in_quarters(F(picks + 100, 400))),
+            "hours in all": in_quarters(F(240, 120), F(240, 50), F(picks + 100, 400)),
         },
     )

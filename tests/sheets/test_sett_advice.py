@@ -146,3 +146,21 @@ def test_a_cloth_that_does_not_interlace_has_none():
     assert SLUG not in sheets_of(project)
     with pytest.raises(ValueError, match="interlace"):
         sett_advice_card(project)
+
+
+def test_the_mean_thickness_of_unlike_threads_can_be_redone():
+    """Every mean on the page, redone by its own figures, comes to what is printed."""
+    words = " ".join(words_of(project_of(**MIXED)))
+    means = re.findall(
+        r"Mean thickness of the (ends|picks): \((.*?)\) ÷ (\d+) = (\d\.\d{3}) mm", words
+    )
+    assert [name for name, *_ in means] == ["picks"]
+    for _, parts, count, mean in means:
+        pairs = re.findall(r"(\d+) × (\d\.\d{3}) mm", parts)
+        assert len(pairs) > 1
+        assert sum(int(number) for number, _ in pairs) == int(count)
+        total = sum(int(number) * float(thick) for number, thick in pairs)
+        assert total / int(count) == pytest.approx(float(mean), abs=0.001)
+        assert f"{mean} mm + " in words
+        for _, thick in pairs:
+            assert f"{thick} mm thick" in words

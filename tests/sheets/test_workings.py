@@ -105,7 +105,7 @@ def test_the_order_is_that_of_a_weaver():
         "Lengths of one piece", "Length of the warp", "Picks", "Yarn",
     ]  # fmt: skip
     assert titles[: len(wanted)] == wanted
-    assert titles[-2:] == ["Cost", "Hours"]
+    assert titles[-2:] == ["Hours", "Cost"]
 
 
 def test_figures_by_hand():
@@ -126,22 +126,78 @@ def test_it_is_printed_only_when_asked_for():
     assert "workings" in SHEETS
 
 
+def steps_of(project):
+    return {step.name: step for part in workings_sheet(project).parts for step in part.steps}
+
+
+def test_the_bill_is_in_it_by_hand():
+    """Hours are paid by whole quarters; 752 ends at 100 an hour are 7.52, that is 7 ½ hours."""
+    project = project_of(
+        yarns={
+            "red": {"size": "Ne 8/2", "put_up": "8 oz", "price": "$9.50"},
+            "blue": {"size": "Ne 8/2", "put_up": "8 oz", "price": "$8.25"},
+        },
+        warp_order="red",
+        weft_order="blue",
+        loom={"action": "table", "shafts": "4", "pace": {"winding": "100"}},
+        draft={"threading": "(1 2 3 4) to fill", "lifts": "1 3; 2 4"},
+        given={"ends": "752"},
+        costs={"hour": "$10", "budget": "$900"},
+    )
+    steps = steps_of(project)
+    winding = steps["winding: hours"].line
+    assert (winding.figures, winding.result) == ("752 ÷ 100 per hour", "7.52 hours")
+    assert winding.used == "7.5 hours"
+    packages = [total.need.packages for total in project.totals]
+    red, blue = packages[0] * 9.5, packages[1] * 8.25
+    yarn = steps["cost of all yarn"]
+    assert (yarn.formula, yarn.line.figures) == ("cost of R + cost of B", f"{red:.2f} + {blue:.2f}")
+    hours = sum(
+        float(steps[f"{name}: hours"].line.used.split()[0])
+        for name in ("winding", "dressing the loom", "weaving")
+    )
+    assert steps["hours in all"].line.result == f"{hours:g} hours"
+    total = red + blue + hours * 10
+    assert steps["cost of yarn and hours"].line.result == f"${total:.2f}"
+    assert steps["left of the budget"].line.result == f"${900 - total:.2f}"
+
+
+def test_sums_of_several_currencies_stand_apart_and_tell_what_has_no_price():
+    priced = {"red": "EUR 4", "blue": "EUR 5", "green": "$6", "grey": "$7", "white": None}
+    yarns = {
+        key: {"size": "Ne 8/2", "put_up": "8 oz"} | ({"price": price} if price else {})
+        for key, price in priced.items()
+    }
+    steps = steps_of(project_of(yarns=yarns, warp_order="red", weft_order=", ".join(yarns)))
+    euros, dollars = steps["cost of all yarn in EUR"], steps["cost of all yarn in $"]
+    assert euros.line.result.startswith("EUR ")
+    assert dollars.line.result.startswith("$")
+    assert euros.note == dollars.note == "without white: no price"
+
+
+def test_yarn_of_all_kinds_of_pieces_comes_behind_the_weft_of_each():
+    parts = sheet_of(FOLDER / "four-towels.yaml").parts
+    titles = [part.title for part in parts]
+    first = titles.index("Yarn in all")
+    assert max(place for place, title in enumerate(titles) if title.startswith("Yarn, ")) < first
+    assert titles[first + 1 : first + 3] == ["cotton, natural", "linen, flax"]
+    length = next(step for step in parts[first + 1].steps if step.name == "length")
+    assert length.note == "weft 1 is that of straight twill, weft 2 is that of point twill"
+    picks = next(step for part in parts for step in part.steps if step.name == "picks to weave")
+    assert (picks.line.figures, picks.line.result) == ("1328 + 666 + 602 + 240", "2836 picks")
+
+
 def test_kinds_of_pieces_are_summed_from_figures_on_the_sheet():
     """The length of a yarn, and the picks of the hours, add up what other lines came to."""
     sheet = sheet_of(FOLDER / "four-towels.yaml")
-    titles = [part.title for part in sheet.parts]
-    assert titles.index("cotton, natural, point twill") < titles.index(
-        "cotton, natural, all pieces"
-    )
     came_to = [
         (part, step.name, Fraction(NUMBER.search(step.line.result)[0]))
         for part in sheet.parts
         for step in part.steps
     ]
-    total = next(part for part in sheet.parts if part.title == "cotton, natural, all pieces")
+    total = next(part for part in sheet.parts if part.title == "cotton, natural")
     length = next(step for step in total.steps if step.name == "length")
     assert length.formula == "warp + weft 1 + weft 2"
-    assert length.note == "1 is straight twill, 2 is point twill"
     wefts = [
         value
         for part, name, value in came_to
@@ -149,12 +205,8 @@ def test_kinds_of_pieces_are_summed_from_figures_on_the_sheet():
     ]
     assert len(wefts) == 3
     assert sum(wefts) == pytest.approx(float(NUMBER.search(length.line.result)[0]), abs=0.06)
-    hours = next(part for part in sheet.parts if part.title == "Hours")
-    assert hours.steps[0].line.figures == "1328 + 666 + 602 + 240"
-    assert hours.steps[0].note == "1 is straight twill, 2 is point twill, 3 is linen weft"
     picks = [int(value) for _, name, value in came_to if name in {"picks", "picks of the sample"}]
     assert sorted(picks) == sorted([1328, 240, 240, 666, 602])  # the sample's 240 twice: all, yarn
-    assert sum([1328, 240, 666, 602]) == int(NUMBER.search(hours.steps[0].line.result)[0])
 
 
 def test_a_further_kind_has_only_what_differs():

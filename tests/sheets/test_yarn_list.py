@@ -1,12 +1,9 @@
-"""The yarn list as it is printed: read back, on every paper, with one yarn and with many."""
+"""The pages of the yarn list, on every paper, with one yarn and with many."""
 
-from io import BytesIO
-
-import pypdf
 import pytest
 
-from layouts.folio import frame_of, pdf_file
-from layouts.sheet_list import SHEETS, folio_of
+from layouts.folio import frame_of
+from layouts.sheet_list import SHEETS
 from tests.project.worked import project_of
 from tests.sheets.looks import faults, flat
 
@@ -38,12 +35,6 @@ def printed(project, paper):
     return SHEETS["yarn-list"](project, frame), frame
 
 
-def text_of(project, paper="A4"):
-    drawing, _ = printed(project, paper)
-    reader = pypdf.PdfReader(BytesIO(pdf_file(project, [drawing], "x").data))
-    return " ".join(" ".join(page.extract_text().split()) for page in reader.pages)
-
-
 @pytest.mark.parametrize("paper", PAPERS)
 @pytest.mark.parametrize("spec", [ONE_YARN, MANY_YARNS], ids=["one", "many"])
 def test_nothing_overlaps_and_nothing_is_small(spec, paper):
@@ -63,23 +54,6 @@ def test_many_yarns_take_no_more_pages_than_they_must():
     assert len(printed(project, "A5")[0].pages) <= 5
 
 
-def test_what_is_bought_and_what_it_costs():
-    project = project_of(**MANY_YARNS)
-    text = text_of(project)
-    for total in project.totals:
-        need, yarn = total.need, total.yarn
-        if need.packages:
-            assert f"{need.packages} × {yarn.put_up_text}" in text
-        if need.packages and need.cost is not None:
-            assert f"{yarn.currency} {need.cost:.2f}" in text
-    for each in project.bill.yarn:
-        assert f"{each.currency} {each.amount:.2f}" in text
-    assert f"EUR {project.bill.hours.amount:.2f}" in text
-    assert "EUR 500.00" in text
-    assert "lot 4711" in text
-    assert text.count("bought") == sum(1 for total in project.totals if total.need.buy)
-
-
 def test_a_box_to_tick_for_every_yarn_that_is_bought():
     project = project_of(**MANY_YARNS)
     drawing, _ = printed(project, "Letter")
@@ -90,7 +64,3 @@ def test_a_box_to_tick_for_every_yarn_that_is_bought():
         if getattr(mark, "height", None) == getattr(mark, "width", None) == 5.0
     ]
     assert len(boxes) == sum(1 for total in project.totals if total.need.buy)
-
-
-def test_it_is_the_first_sheet_of_every_folio():
-    assert next(iter(folio_of(project_of(**ONE_YARN)))) == "yarn-list"

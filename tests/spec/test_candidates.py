@@ -83,6 +83,7 @@ def difference(one, other, path=()):
         ("without: [cloth.fringe.twist, weave]", {("cloth", "fringe", "twist"), ("weave",)}),
         ("yarns: {main: {price: EUR 7}}", {("yarns", "main", "price")}),
         ('yarns: {main: {colour: "#112233"}}', {("yarns", "main", "colour")}),
+        ("yarns: {main: {lot: 7 B}}", {("yarns", "main", "lot")}),
     ],
 )
 def test_a_candidate_changes_what_it_gives_and_nothing_else(text, paths):
@@ -234,6 +235,8 @@ def test_the_schema_knows_candidates_and_requires_nothing_of_them_but_a_name():
     fine = json.loads(json.dumps(data | {"candidates": [good]}))
     fine["loom"] |= {"shafts": 4, "treadles": 6}
     assert faults(fine, schema, schema) == []
+    # A name such as 60 is read as a number by whoever checks the file by its schema.
+    assert faults(fine | {"candidates": [{"candidate": 60}]}, schema, schema) == []
     for bad in (
         {"sett": "9 per cm"},
         {"candidate": "b", "set": "9 per cm"},
