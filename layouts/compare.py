@@ -15,6 +15,7 @@ from cards.spec import Finding, PaperSize, Reading, read_spec
 from layouts.drawing import Drawing
 from layouts.files import File, write_files
 from layouts.folio import frame_of
+from layouts.glyphs import printable
 from layouts.paper import Frame, PaperTooSmall
 from layouts.pdf import pdf_bytes
 from layouts.sheets.compare_sheet import draw_compare_sheet
@@ -118,7 +119,8 @@ def print_comparison(
 
     Raises PaperTooSmall for paper that the sheet does not fit, OSError when it cannot be written.
     """
-    card = compare_sheet(compared)
+    # A candidate with errors stands on the sheet too, whatever characters it was written in.
+    card = printable(compare_sheet(compared))
     project = next(each.project for each in compared if each.project is not None)
     drawing = min(
         (draw_compare_sheet(card, frame) for frame in _frames(project, paper)),

@@ -7,11 +7,33 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Iterator, Sequence
+from dataclasses import fields, is_dataclass, replace
+from typing import TypeVar
 
 from cards.spec import Finding, Place, Places, Reading, Section, Spec
 from layouts.typeface import missing_glyphs
 
 Path = tuple[str | int, ...]
+T = TypeVar("T")
+
+
+def printable(made: T) -> T:
+    """Return something made of texts with `?` in place of every character that the font lacks.
+
+    It is for what is printed although errors are told of it; tuples and dataclasses are gone
+    through, anything else is left as it is.
+    """
+    if isinstance(made, str):
+        for character in missing_glyphs(made):
+            made = made.replace(character, "?")  # type: ignore[assignment]
+        return made
+    if isinstance(made, tuple) and type(made) is tuple:
+        return tuple(printable(each) for each in made)  # type: ignore[return-value]
+    if is_dataclass(made) and not isinstance(made, type):
+        return replace(
+            made, **{key.name: printable(getattr(made, key.name)) for key in fields(made)}
+        )
+    return made
 
 
 def glyph_findings(spec: Spec, places: Places) -> list[Finding]:

@@ -224,3 +224,23 @@ def test_check_looks_into_every_candidate(tmp_path):
     missing = run("plan", spec, "--candidate", "c")
     assert missing.exit_code == 1
     assert "there is no candidate 'c'" in missing.stderr
+
+
+@pytest.mark.parametrize(
+    ("changes", "shown"),
+    [
+        ({"candidate": "plain", "picks": "\N{ARABIC PERCENT SIGN}"}, "`?` stands where a number"),
+        ({"candidate": "\N{CJK UNIFIED IDEOGRAPH-7DBF}", "picks": "6 per cm"}, "font cannot print"),
+    ],
+)
+def test_what_the_font_lacks_is_printed_as_a_question_mark(changes, shown, tmp_path):
+    spec = tmp_path / "spec.yaml"
+    spec.write_text(spec_with({"candidate": "as written"}, changes), "utf-8")
+    result = run("compare", spec, "-o", tmp_path / "folio")
+    assert result.exit_code == 1
+    assert ": error: " in result.stderr
+    text = pypdf.PdfReader(tmp_path / "folio" / "compare.pdf").pages[0].extract_text()
+    text = " ".join(text.split())
+    assert "?" in text
+    assert "as written" in text
+    assert shown in text or shown in result.stderr

@@ -183,10 +183,19 @@ def fringe_on_loom(fringe: Fringe, rates: Rates, work: Workings) -> float:
     )
 
 
-def fringes_in_warp(raw: float, pieces: int, fringe: Fringe, waste: float, work: Workings) -> float:
+def fringes_in_warp(
+    raw: float,
+    pieces: int,
+    fringe: Fringe,
+    waste: float,
+    work: Workings,
+    last: float | None = None,
+) -> float:
     """Return the warp in mm that all fringes add to the warp.
 
     The two outer fringes may come out of the loom waste; what the waste cannot hold is added.
+    `last` is one fringe of the last piece where that is of another kind, whose fringes are reckoned
+    with it.
     """
     work.begin("warp")
     if not fringe.from_waste:
@@ -197,6 +206,8 @@ def fringes_in_warp(raw: float, pieces: int, fringe: Fringe, waste: float, work:
             2 * pieces * raw,
             "mm",
         )
+    if last is not None and last != raw:
+        return _fringes_beside(raw, pieces, last, waste, work)
     beyond = work.worked(
         "what the waste cannot hold of the outer fringes",
         "2 × one fringe − waste, at least nothing",
@@ -214,6 +225,30 @@ def fringes_in_warp(raw: float, pieces: int, fringe: Fringe, waste: float, work:
         ),
         (2 * pieces - 2) * raw + beyond,
         "mm",
+    )
+
+
+def _fringes_beside(raw: float, pieces: int, last: float, waste: float, work: Workings) -> float:
+    """Return what fringes add where the outer ones are of two kinds of pieces that differ."""
+    beyond = work.worked(
+        "what the waste cannot hold of the outer fringes",
+        "one fringe + last fringe − waste, at least nothing",
+        (("one fringe", raw, "mm"), ("last fringe", last, "mm"), ("waste", waste, "mm")),
+        max(0.0, raw + last - waste),
+        "mm",
+    )
+    return work.worked(
+        "fringes in the warp",
+        "(2 × pieces − 1) × one fringe − last fringe + beyond the waste",
+        (
+            ("pieces", pieces, "pieces"),
+            ("one fringe", raw, "mm"),
+            ("last fringe", last, "mm"),
+            ("beyond the waste", beyond, "mm"),
+        ),
+        (2 * pieces - 1) * raw - last + beyond,
+        "mm",
+        note="the last fringe is reckoned with the pieces of its kind",
     )
 
 

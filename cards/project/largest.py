@@ -8,8 +8,8 @@ unfinished, are passed over.
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
 
 from cards.project.limits import Limit
 
@@ -58,7 +58,7 @@ class Search:
             before = high - low
             if self._holds(number):
                 if high > self._top and self._endless(low, number):
-                    return Found(self._top, (), self._least())
+                    return Found(number, (), self._least())
                 low = number
             elif self._too_small(number, high):
                 low = number
@@ -99,27 +99,43 @@ class Search:
         return max((limit.share for limit in self._at(number) or ()), default=0.0)
 
     def _endless(self, low: int, number: int) -> bool:
-        """Whether no limit is ever reached: none is any nearer at a much larger number.
-
-        One package may do for both of them, so the largest of all numbers is tried too.
-        """
+        """Whether no limit is any nearer at a much larger number: then none is ever reached."""
         if not low or number < low * (_GROWTH - 1):
             return False
-        before, after = self._at(low) or (), self._at(number) or ()
-        same = [each.share for each in before] == [each.share for each in after]
-        return same and self._holds(self._top)
+        return all(now.measure <= before.measure for before, now in self._pairs(low, number))
+
+    def _pairs(self, low: int, high: int) -> Iterator[tuple[Limit, Limit]]:
+        """Yield every limit as two numbers take of it; one unknown to the first is not taken."""
+        first = {each.words: each for each in self._at(low) or ()}
+        for each in self._at(high) or ():
+            yield first.get(each.words, replace(each, share=0.0, steady=None)), each
 
     def _guess(self, low: int, high: int, *, halved: bool) -> int:
         """Return the next number to try: by proportion, or the middle where that does not help."""
         share = self._share(low) if low else 0.0
         if high > self._top:
-            near = int(low / share) if 0.0 < share <= 1.0 else _GROWTH * low
-            return min(max(near, low + 1), _GROWTH * low)
+            return min(max(self._near(low), low + 1), _GROWTH * low)
         above = self._first(high, self._top + 1)
         over = self._share(above) if above is not None else share
         if not halved or over <= share or share > 1.0:
             return (low + high) // 2
         return low + int((high - low) * (1.0 - share) / (over - share))
+
+    def _near(self, low: int) -> int:
+        """Return about where a limit is reached: along the line through two numbers that hold.
+
+        What does not grow with the number, as the width with the length, is never reached.
+        """
+        before = max((each for each in self._known if each < low and self._holds(each)), default=0)
+        if not before:
+            share = self._share(low)
+            return int(low / share) if 0.0 < share <= 1.0 else _GROWTH * low
+        steps = [
+            (low - before) * (1.0 - last.share) / (last.share - first.share)
+            for first, last in self._pairs(before, low)
+            if last.share > first.share
+        ]
+        return low + int(min(steps, default=_GROWTH * low))
 
     def _proved(self, low: int) -> int:
         """Return the number found, or a larger one: packages and repeats go by jumps."""

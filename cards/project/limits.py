@@ -5,6 +5,7 @@ Each limit says how much of what is allowed a cloth takes, so that it can be tol
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from cards.calculation.hours import Hours
@@ -23,17 +24,24 @@ _CLOSE = 1 + 1e-9  # what is over by a hair only comes of the arithmetic
 class Limit:
     """One limit and the `share` of it that is taken, over 1 where it is too much.
 
-    `words` say that it is reached, as "the sand runs out".
+    `words` say that it is reached, as "the sand runs out". Where the share goes by jumps, as by
+    whole packages, `steady` is a measure that a larger cloth raises without any.
     """
 
     kind: str
     words: str
     share: float
+    steady: float | None = None
 
     @property
     def holds(self) -> bool:
         """Whether no more is taken than is allowed."""
         return self.share <= _CLOSE
+
+    @property
+    def measure(self) -> float:
+        """What grows with the cloth if the limit is ever to be reached."""
+        return self.share if self.steady is None else self.steady
 
 
 def has_limits(spec: Spec) -> bool:
@@ -58,8 +66,21 @@ def limits_of(spec: Spec, reckoned: Reckoned) -> tuple[Limit, ...]:
     bill = bill_of(spec, taken.totals, hours)
     if bill.over is not None and bill.budget is not None and bill.total is not None:
         spent = float(bill.total.amount / bill.budget.amount) if bill.budget.amount else 2.0
-        limits.append(Limit("budget", "the budget is spent", spent))
+        steady = _worth(spec, taken.totals, hours)
+        limits.append(Limit("budget", "the budget is spent", spent, steady))
     return tuple(limits)
+
+
+def _worth(spec: Spec, totals: Sequence[Totals], hours: Hours) -> float:
+    """Return what yarn and hours are worth: all the yarn, to the gram, and hours to the minute."""
+    worth = 0.0
+    for each in totals:
+        put_up = each.yarn.put_up
+        package = put_up.mass or (put_up.length or 0.0) * each.yarn.tex / 1e6
+        if package and put_up.price is not None:
+            worth += each.need.mass / package * float(put_up.price)
+    own = spec.costs.hour
+    return worth + (hours.total * float(own.amount) if own is not None else 0.0)
 
 
 def hours_of_all(spec: Spec, reckoned: Reckoned, work: Workings) -> Hours:
@@ -107,7 +128,8 @@ def _of_warp(spec: Spec, warp: Warp, needed: Needed | None) -> list[Limit]:
         limits.append(Limit("warp", "the warp given is used up", share))
     elif loom.longest_warp is not None:
         share = warp.length / loom.longest_warp
-        limits.append(Limit("beam", "the beam holds no longer warp", share))
+        steady = needed.total if needed is not None else None
+        limits.append(Limit("beam", "the beam holds no longer warp", share, steady))
     if loom.width is not None:
         share = warp.width_in_reed / loom.width
         limits.append(Limit("loom", "the loom weaves no wider", share))

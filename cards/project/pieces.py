@@ -52,7 +52,8 @@ def reckon(spec: Spec, first: Reckoning) -> Reckoned:
         _takes(first, piece.piece, other, each)
         for piece, other, each in zip(spec.pieces[1:], others, further, strict=True)
     )
-    taken = first.amounts(woven, own, ties, more)
+    last = further[-1].fringe if further else None
+    taken = first.amounts(woven, own, ties, more, last)
     amounts = [
         other.amounts_on(taken, each, pressed)
         for other, each, pressed in zip(others, further, rest, strict=True)

@@ -90,10 +90,18 @@ class Reckoning:
         raw = fringe_on_loom(fringe, self.rates, work) if fringe is not None else 0.0
         return Woven(layered, built, sett, settled, sections, used, raw)
 
-    def amounts(self, woven: Woven, pressed: Sections, ties: Ties, more: float = 0.0) -> Amounts:
+    def amounts(
+        self,
+        woven: Woven,
+        pressed: Sections,
+        ties: Ties,
+        more: float = 0.0,
+        last: float | None = None,
+    ) -> Amounts:
         """Return what pieces take, without totals; `more` mm of warp are for pieces of other kinds.
 
-        `pressed` are the sections of `woven` as they are woven on the loom with its `ties`.
+        `last` is one fringe of the last piece in mm where that is of another kind. `pressed` are
+        the sections of `woven` as they are woven on the loom with its `ties`.
         """
         spec, work, problems = self.spec, self.work, self.problems
         yarns = project_yarns(spec, problems)
@@ -103,7 +111,7 @@ class Reckoning:
         reed = in_reed_of(spec, sett, cloth, problems)
         sleying = sleying_of(spec, sett, ends.number, reed, work, problems)
         width = widths_of(spec, sett, ends.number, sleying, work)
-        length = self._length(woven, more)
+        length = self._length(woven, more, last)
         widths = self._widths(woven)
         self.warp = warp = self._warp(yarns, ends, width, widths, length)
         weft = self._weft(yarns, woven, width[0], self.lengths.sample.value)
@@ -237,14 +245,14 @@ class Reckoning:
             note="length of the sections: their picks ÷ picks on the loom, further down",
         )
 
-    def _length(self, woven: Woven, more: float) -> float:
+    def _length(self, woven: Woven, more: float, last: float | None) -> float:
         """Return the warp length: given, or what all pieces need."""
         spec, work, pieces = self.spec, self.work, self.spec.cloth.pieces
         fringe = fringe_of(spec, self.units)
         fringes = 0.0
         if fringe is not None:
             waste = self.lengths.waste.value
-            fringes = fringes_in_warp(woven.fringe, pieces, fringe, waste, work)
+            fringes = fringes_in_warp(woven.fringe, pieces, fringe, waste, work, last)
         self.needed = needed = warp_needed(woven.used, pieces, fringes, self.lengths, work, more)
         given = spec.given.warp_length
         if given is None:

@@ -183,3 +183,13 @@ def test_intersections_of_plain_cloth():
     plain = [frozenset({1}), frozenset({2})]
     found = intersections_an_inch(2, plain, 120)
     assert 4 * found / 70 == Fraction(48, 7)
+
+
+def test_whole_piece_with_its_size():
+    # Source: Brooks 1892, "Weight of a piece", pp. 93-94: 3 lb 7 oz of warp with 25 % of size,
+    # 2 lb 13 3/4 oz of weft, 7 lb 2 1/2 oz in all. The program weighs yarn as it is; the share of
+    # size is the book's.
+    warp = mass(warp_yarn_length(2280, 38 * YD), tex_of("Ne", 30)) / OZ
+    weft = mass(weft_yarn_length(64 * 36 * 36, 37.5 * IN, 0.0, 0.0), tex_of("Ne", 36)) / OZ
+    assert warp * 0.25 == pytest.approx(13.75, abs=0.01)
+    assert warp * 1.25 + weft == pytest.approx(114.5, abs=0.1)

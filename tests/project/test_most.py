@@ -10,6 +10,8 @@ from hypothesis import strategies as st
 from cards.plan_costs import most_data
 from cards.project import most as sizing
 from cards.project import work_out
+from cards.project.largest import Search
+from cards.project.limits import Limit
 from cards.spec import read_source
 from tests.project.worked import codes, outcome_of, project_of, spec_text
 from tests.worked_specs import FOLDER
@@ -211,6 +213,34 @@ def test_what_could_be_is_what_comes_out_when_it_is_written():
     pieces = int(most["pieces"].value)
     assert fits(changes, cloth | {"pieces": str(pieces)})
     assert not fits(changes, cloth | {"pieces": str(pieces + 1)})
+
+
+@pytest.mark.parametrize("more", [{}, {"on_hand": "600 g"}])
+def test_a_budget_of_few_large_packages_is_a_limit(more):
+    """One package, or what is on hand, does for 1 m and for 4 m: no sign that it never ends."""
+    yarns = {"natural": COTTON | {"put_up": "1 kg", "price": "20"} | more}
+    cloth = {"width": "60 cm", "most": "length"}
+    outcome = outcome_of(**spec_of(yarns, cloth, costs={"budget": "70"}))
+    assert "nothing-limits" not in codes(outcome)
+    bill = outcome.project.bill
+    assert bill.total.amount == 60  # three packages: a fourth would be 80
+    assert outcome.project.asked.limit == "the budget is spent"
+    found = outcome.project.asked.value
+    longer = {"width": "60 cm", "length": f"{found + 10} mm"}
+    over = outcome_of(**spec_of(yarns, longer, costs={"budget": "70"}))
+    assert over.project.bill.total.amount == 80
+
+
+def test_yarn_of_which_a_longer_piece_takes_no_more_is_soon_seen_to_be_no_limit():
+    """Sections of so many picks take their yarn once, however long the piece between them is."""
+    tried = []
+
+    def limits(number):
+        tried.append(number)
+        return (Limit("on hand", "sand runs out", 0.02 - number * 1e-6), Limit("loom", "", 0.97))
+
+    assert Search(limits, 5000).largest(100).broken == ()
+    assert len(tried) < 6
 
 
 def test_a_loom_alone_is_no_limit_worth_telling():

@@ -45,6 +45,27 @@ def test_four_towels_by_hand():
     assert natural.need.length == pytest.approx(warp + picks * width * 1.1 * 1.05)
 
 
+def test_outer_fringes_of_kinds_that_shrink_unequally_come_out_of_the_waste():
+    """By hand: 10 cm finished are 100 / 0.92 / 0.85 + 50 mm at the first piece, / 0.50 at the last.
+
+    One of each stands between the pieces; the outer ones, 463 mm, lie in 75 cm of waste.
+    """
+    project = project_of(
+        cloth={"width": "20 cm", "length": "50 cm",
+               "fringe": {"length": "10 cm", "from_waste": "yes", "knot": "5 cm", "twist": "15 %"}},
+        loom={"action": "rising", "shafts": "4", "treadles": "6", "waste": "75 cm"},
+        allowances={"shrinkage": {"length": "8 %"}, "take_up": "10 %"},
+        pieces=[{"piece": "first"},
+                {"piece": "last", "allowances": {"shrinkage": {"length": "50 %"}}}],
+    )  # fmt: skip
+    bare = next(step for step in project.steps if step.name == "warp before the margin")
+    inputs = {name: value for name, value, _ in bare.inputs}
+    inner = 100 / 0.92 / 0.85 + 50 + 100 / 0.5 / 0.85 + 50
+    used = inputs["warp of the other pieces"] - 2 * (100 / 0.5 / 0.85 + 50) - inputs["gap"]
+    assert inputs["fringes"] + 2 * (100 / 0.5 / 0.85 + 50) == pytest.approx(inner)
+    assert used == pytest.approx(500 / 0.5 / 0.9, rel=0.01)
+
+
 def test_kinds_share_warp_reed_and_treadles():
     project = work_out(read_spec(TOWELS)).project
     for kind in project.further:
