@@ -1,7 +1,9 @@
 """The largest number at which limits hold, found with few trials.
 
-A limit is taken to be reached the sooner the larger the number is. Numbers at which nothing comes
-out, as where a repeat is left unfinished, are passed over.
+A limit is taken to be reached the sooner the larger the number is; one that is broken at a small
+number and less at a larger one is looked for above, as the yarn of a border is, of which a sample
+of short pieces takes more. Numbers at which nothing comes out, as where a repeat is left
+unfinished, are passed over.
 """
 
 from __future__ import annotations
@@ -17,6 +19,10 @@ Limits = tuple[Limit, ...]
 _PROVED = 3
 
 _GROWTH = 4
+
+# Where nothing comes out of so many numbers in a row, nothing does further on: no repeat of
+# threading and colours is half a metre wide in steps of a millimetre.
+_GAP = 500
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,24 +60,40 @@ class Search:
                 if high > self._top and self._endless(low, number):
                     return Found(number, (), self._least())
                 low = number
+            elif self._too_small(number, high):
+                low = number
             else:
                 high = guess
             guess = self._guess(low, high, halved=high - low <= before / 2)
-        low = self._proved(low)
+        low = self._proved(low if self._holds(low) else 0)
         return Found(low, self._broken(low), self._least())
 
     def _at(self, number: int) -> Limits | None:
+        if not number:
+            return None
         if number not in self._known:
             self._known[number] = self._tried(number)
         return self._known[number]
 
     def _first(self, number: int, stop: int) -> int | None:
         """Return the first number from `number` on, below `stop`, at which anything comes out."""
-        return next((each for each in range(number, stop) if self._at(each) is not None), None)
+        numbers = range(number, min(stop, number + _GAP))
+        return next((each for each in numbers if self._at(each) is not None), None)
 
     def _holds(self, number: int) -> bool:
         limits = self._at(number)
         return limits is not None and all(limit.holds for limit in limits)
+
+    def _too_small(self, number: int, high: int) -> bool:
+        """Whether what is broken at a number is broken less at a larger one."""
+        larger = high if high <= self._top else min(2 * number, self._top)
+        stop = self._top + 1
+        above = self._first(max(larger, number + 1), stop) or self._first(number + 1, stop)
+        if above is None:
+            return False
+        after = {(each.kind, each.words): each.share for each in self._at(above) or ()}
+        broken = [each for each in self._at(number) or () if not each.holds]
+        return all(after.get((each.kind, each.words), each.share) < each.share for each in broken)
 
     def _share(self, number: int) -> float:
         return max((limit.share for limit in self._at(number) or ()), default=0.0)
@@ -95,7 +117,7 @@ class Search:
             return min(max(self._near(low), low + 1), _GROWTH * low)
         above = self._first(high, self._top + 1)
         over = self._share(above) if above is not None else share
-        if not halved or over <= share:
+        if not halved or over <= share or share > 1.0:
             return (low + high) // 2
         return low + int((high - low) * (1.0 - share) / (over - share))
 
@@ -107,7 +129,7 @@ class Search:
         before = max((each for each in self._known if each < low and self._holds(each)), default=0)
         if not before:
             share = self._share(low)
-            return int(low / share) if share else _GROWTH * low
+            return int(low / share) if 0.0 < share <= 1.0 else _GROWTH * low
         steps = [
             (low - before) * (1.0 - last.share) / (last.share - first.share)
             for first, last in self._pairs(before, low)

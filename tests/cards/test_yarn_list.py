@@ -227,3 +227,26 @@ def test_it_is_drawn_well(units, paper):
 
 def test_it_comes_first_in_a_folio():
     assert next(iter(folio_of(project_of()))) == SLUG
+
+
+def test_weft_by_shuttle_of_two_cloths_in_one_yarn():
+    """Each of two cloths one above the other has a shuttle, and half of the picks."""
+    built = {"layers": "2", "join": "none", "warps": "natural", "wefts": "natural"}
+    project = project_of(draft={"double_weave": built})
+    (entry,) = yarn_list(project).entries
+    weft = project.weft.by_yarn[0]
+    share = weft.need.length / (weft.threads + weft.extra) * weft.threads / 2
+    assert entry.shuttles == ((1, pytest.approx(share)), (2, pytest.approx(share)))
+    assert "Weft by shuttle, without the sample: 1:" in text_of(project)
+    (single,) = yarn_list(project_of()).entries
+    assert single.shuttles == ()
+
+
+def test_it_says_which_size_was_to_be_the_most():
+    shelf = {"warp_order": "red", "weft_order": "blue", "given": {"warp_length": "9 m"}}
+    cloth = {"width": "30 cm", "most": "length"}
+    yarns = {"red": {"size": "Ne 8/2"}, "blue": {"size": "Ne 8/2", "on_hand": "2 kg"}}
+    project = project_of(yarns=yarns, cloth=cloth, **shelf)
+    assert yarn_list(project).asked.startswith("length ")
+    assert "the warp given is used up" in text_of(project)
+    assert yarn_list(project_of(**SHELF)).asked == ""

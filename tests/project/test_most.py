@@ -93,8 +93,7 @@ def fits(changes, cloth):
 
 def brute(changes, cloth, size, steps):
     """Return the largest of all steps at which everything holds, None if it never does."""
-    values = [value for value in steps if fits(changes, cloth | {size: value})]
-    return values[-1] if values else None
+    return next((each for each in reversed(steps) if fits(changes, cloth | {size: each})), None)
 
 
 grams = st.integers(2, 40).map(lambda mass: f"{mass} g")
@@ -113,13 +112,13 @@ def limited(draw):
     more = {
         "warp_order": draw(orders),
         "weft_order": draw(st.sampled_from(["slate", "sand", "3 slate, 1 sand"])),
-        "allowances": {"sample": draw(st.sampled_from(["0 cm", "20 cm"])), "spare_ends": "1"},
+        "allowances": {"sample": draw(st.sampled_from(["0 cm", "10 cm"])), "spare_ends": "1"},
     }
     if draw(st.booleans()):
         more["costs"] = {"budget": draw(st.integers(5, 90).map(str))}
         if draw(st.booleans()):
             more["costs"]["hour"] = draw(st.integers(1, 9).map(str))
-    loom = {"action": "rising", "shafts": "4", "treadles": "6", "waste": "30 cm", "width": "60 cm"}
+    loom = {"action": "rising", "shafts": "4", "treadles": "6", "waste": "20 cm", "width": "60 cm"}
     given = {"warp_length": f"{draw(st.integers(60, 250))} cm"} if draw(st.booleans()) else {}
     if not given and draw(st.booleans()):
         loom["longest_warp"] = f"{draw(st.integers(60, 400))} cm"
@@ -158,8 +157,8 @@ def test_no_longer_piece_could_be_woven(changes):
 @slowly
 @given(limited())
 def test_no_wider_piece_could_be_woven(changes):
-    steps = [f"{width} mm" for width in range(5, 71)]
-    agrees(changes, {"width": "70 mm", "length": "20 cm"}, "width", steps, 1.0)
+    steps = [f"{width} mm" for width in range(5, 241)]
+    agrees(changes, {"width": "240 mm", "length": "10 cm"}, "width", steps, 1.0)
 
 
 @slowly
@@ -168,6 +167,24 @@ def test_no_further_piece_could_be_woven(changes):
     steps = [str(pieces) for pieces in range(1, 31)]
     cloth = {"width": "12 cm", "length": "25 cm", "pieces": "30"}
     agrees(changes, cloth, "pieces", steps, 1.0)
+
+
+def test_yarn_of_a_border_that_only_short_pieces_want_more_of():
+    """The sample is woven in the proportions of a piece, so short pieces take more of a border."""
+    yarns = {"slate": dict(COTTON), "sand": COTTON | {"on_hand": "8 g"}}
+    weave = [
+        {"section": "border", "picks": "40", "weft": "sand"},
+        {"section": "middle", "length": "fill", "weft": "slate"},
+    ]
+    more = {"warp_order": "slate", "weave": weave, "given": {"warp_length": "600 cm"}}
+    more["allowances"] = {"sample": "150 cm"}
+    changes = spec_of(yarns, {}, **more)
+    steps = [f"{length} cm" for length in range(1, 401)]
+    cloth = {"width": "40 cm"}
+    assert not fits(changes, cloth | {"length": "100 cm"})
+    best = brute(changes, cloth, "length", steps)
+    found = project_of(**(changes | {"cloth": cloth | {"most": "length"}}))
+    assert found.asked.value == pytest.approx(float(best.split()[0]) * 10)
 
 
 @slowly
