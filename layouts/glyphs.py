@@ -94,12 +94,21 @@ def _printed(spec: Spec) -> Iterator[tuple[Path, str]]:
     places: list[Path] = [("loom",), *(("looms", index) for index in range(len(spec.looms)))]
     for place, loom in zip(places, (spec.loom, *spec.looms), strict=True):
         yield (*place, "name"), loom.name or ""
-    for key, yarn in spec.yarns.items():
-        if yarn.name:
-            yield ("yarns", key, "name"), yarn.name
-        if yarn.letter:
-            yield ("yarns", key, "letter"), yarn.letter
+    yield from _yarns(spec)
     yield from _sections(spec)
+
+
+def _yarns(spec: Spec) -> Iterator[tuple[Path, str]]:
+    """Yield what the weaver calls her yarns and her money, with the paths."""
+    for key, yarn in spec.yarns.items():
+        for name in ("name", "letter", "lot"):
+            yield ("yarns", key, name), getattr(yarn, name) or ""
+        if yarn.price is not None:
+            yield ("yarns", key, "price"), yarn.price.currency
+    for name in ("hour", "budget"):
+        price = getattr(spec.costs, name)
+        if price is not None:
+            yield ("costs", name), price.currency
 
 
 def _sections(spec: Spec) -> Iterator[tuple[Path, str]]:

@@ -29,6 +29,9 @@ _PATHS: Final[Mapping[str, Path]] = {
     "gap between pieces": ("cloth", "gap"),
     "twist loss of the fringe": ("cloth", "fringe", "twist"),
     "warp in a knot": ("cloth", "fringe", "knot"),
+    "winding: pace": ("loom", "pace", "winding"),
+    "dressing the loom: pace": ("loom", "pace", "dressing"),
+    "weaving: pace": ("loom", "pace", "weaving"),
 }
 
 # Nought is a mistake here; elsewhere it says that there is none, or that another figure has it.

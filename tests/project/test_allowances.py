@@ -1,10 +1,17 @@
 """Allowances of a project: given or assumed, their range and source, and what lies far outside."""
 
+from dataclasses import replace
+
 import pytest
 
 from cards.plan_json import plan_data
 from cards.plan_table import plan_table
+from cards.project import work_out
+from cards.project.allowance_checks import check_ranges
+from cards.project.problems import Problems
+from cards.spec import read_spec
 from tests.project.worked import codes, outcome_of, project_of
+from tests.worked_specs import SPECS
 
 LAYERED = {
     "units": "metric",
@@ -41,6 +48,17 @@ def test_every_allowance_has_value_range_origin_and_source():
     names = [each["name"] for each in plan_data(outcome)["allowances"]]
     assert len(names) == len(set(names))
     assert {"draw-in", "shrinkage in width", "buying margin", "header", "sample"} <= set(names)
+
+
+@pytest.mark.parametrize("path", SPECS, ids=lambda path: path.stem)
+def test_every_allowance_has_a_place_where_it_could_be_given(path):
+    """A figure far from what is usual is pointed at wherever it stands, so each must be known."""
+    reading = read_spec(path)
+    for step in work_out(reading).project.allowances:
+        far = replace(step, origin="given", value=1e9, low=1.0, high=2.0)
+        problems = Problems(reading.places, reading.spec.units)
+        check_ranges([far], problems)
+        assert [each.code for each in problems.findings] == ["outside-range"], step.name
 
 
 def test_the_table_says_given_or_assumed():
