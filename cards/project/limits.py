@@ -45,9 +45,9 @@ class Limit:
 
 
 def has_limits(spec: Spec) -> bool:
-    """Whether anything but the weaving width of the loom, which every loom has, sets a limit."""
+    """Whether anything but the loom, whose width and beam every project has, sets a limit."""
     given = spec.given
-    things = (given.warp_length, given.ends, spec.loom.longest_warp, spec.costs.budget)
+    things = (given.warp_length, given.ends, spec.costs.budget)
     return any(thing is not None for thing in things) or any(
         yarn.on_hand is not None for yarn in spec.yarns.values()
     )
