@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from contextlib import suppress
 from functools import cached_property
+from math import inf
 
 from cards.cloth_words import listed
 from cards.project.ends import whole_threading
@@ -26,6 +27,9 @@ SIZES = ("length", "width", "pieces")
 # Far beyond what is woven: no piece is longer or wider, in mm, and no warp has more pieces.
 _TOP = {"length": 50_000.0, "width": 10_000.0, "pieces": 100.0}
 _START = {"length": 1_000.0, "width": 500.0, "pieces": 1.0}
+
+# A size that could be so many times as large is not told: nobody asks for it.
+_TIMES = 10
 
 # Limits that a size has nothing to do with.
 _APART = {"length": {"loom", "ends"}, "pieces": {"loom", "ends"}, "width": {"warp", "beam"}}
@@ -90,7 +94,7 @@ class Largest:
             if _fixed(spec, size):
                 continue
             trial = _Trial(spec, size, self._problems)
-            found = trial.found(None)
+            found = trial.found(None, _TIMES * (_written(spec, size) or _START[size]))
             if trial.limits and (found.broken or not found.number) and found.least:
                 value = found.number * trial.step
                 most.append(MostOf(_called(spec, size), value, _limit(found.broken, size)))
@@ -113,13 +117,14 @@ class _Trial:
         self._problems = problems
         self._doubted = False
 
-    def found(self, bound: float | None) -> Found:
+    def found(self, bound: float | None, most: float = inf) -> Found:
         """Return the largest number of steps, no more than `bound` where one is written.
 
-        Nothing is found where an error stands that no size would mend.
+        Nothing over `most` is tried either. Nothing is found where an error stands that no size
+        would mend.
         """
         size = self._size
-        top = int((bound or _TOP[size]) / self.step * (1 + 1e-9))
+        top = int(min(bound or _TOP[size], most) / self.step * (1 + 1e-9))
         written = _written(self._base, size)
         start = round((bound or written or _START[size]) / self.step)
         with suppress(_AnySize):
