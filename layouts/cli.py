@@ -205,7 +205,7 @@ def schema() -> None:
 
 def _as_and_on(candidate: str | None, loom: str | None) -> str:
     """Return what the name of a file says of the candidate and the loom that were asked for."""
-    from layouts.folio import slug_of  # noqa: PLC0415
+    from layouts.slug import slug_of  # noqa: PLC0415
 
     told = [("as", candidate, "candidate"), ("on", loom, "loom")]
     return "".join(f".{word}-{slug_of(name, kind)}" for word, name, kind in told if name)

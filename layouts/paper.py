@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal, get_args
 
 from cards.spec import PaperSize
@@ -30,7 +30,13 @@ class PaperTooSmall(ValueError):  # noqa: N818 -- it names what is wrong
 
 @dataclass(frozen=True, slots=True)
 class Frame:
-    """A page and its margins, all in mm, with the edge that is bound and how it is punched."""
+    """A page and its margins, all in mm, with the edge that is bound and how it is punched.
+
+    A sheet for large print is laid out on a smaller page, whose frame says by how much its drawing
+    will be enlarged, `magnify`: what must be of its true size on paper is drawn so much smaller.
+    `left_handed` and `grey` say for whom it is drawn: boxes to tick clear of a left hand, nothing
+    told or tinted by colour.
+    """
 
     width: float
     height: float
@@ -40,6 +46,9 @@ class Frame:
     bottom: float = MARGIN
     binding: Binding = "none"
     holes: Holes = "none"
+    magnify: float = 1.0
+    left_handed: bool = False
+    grey: bool = False
 
     @property
     def content(self) -> tuple[float, float, float, float]:
@@ -67,8 +76,9 @@ def frame_for(
     width, height = size.width, size.height
     if orientation == "landscape":
         width, height = max(width, height), min(width, height)
-    margins = {} if binding == "none" else {binding: BINDING_MARGIN}
-    frame = Frame(width, height, binding=binding, holes=holes, **margins)
+    frame = Frame(width, height, binding=binding, holes=holes)
+    if binding != "none":
+        frame = replace(frame, **{binding: BINDING_MARGIN})  # type: ignore[arg-type]  # a margin
     if holes != "none":
         _check_holes(frame)
     return frame

@@ -1,0 +1,29 @@
+"""Names as they stand in the names of files."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+
+# A longer name would leave too little room for that of the spec in the name of a file.
+_LONGEST_SLUG = 50
+
+
+def slug_of(name: str, kind: str) -> str:
+    """Return a name as it stands in the name of a file: small letters, without accents.
+
+    Letters of other alphabets stay, so that such names are told apart.
+
+    `kind` is what is taken for a name without a letter or figure.
+
+    >>> slug_of("Jack loom, no. 2", "loom")
+    'jack-loom-no-2'
+    """
+    letters = unicodedata.normalize("NFC", name).casefold()
+    words = re.findall(r"[^\W_]+", "".join(_without_accent(each) for each in letters))
+    return "-".join(words)[:_LONGEST_SLUG].rstrip("-") or kind
+
+
+def _without_accent(letter: str) -> str:
+    bare = unicodedata.normalize("NFKD", letter).encode("ascii", "ignore").decode()
+    return bare or letter
