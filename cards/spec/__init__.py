@@ -29,6 +29,7 @@ from cards.spec.models import (
     Yarn,
 )
 from cards.spec.paper import PaperSize, parse_paper_size
+from cards.spec.pattern_models import Pattern
 from cards.spec.places import Places
 from cards.spec.read import Reading, read_source, read_spec
 from cards.spec.refusal import NotationError
@@ -61,6 +62,7 @@ __all__ = [
     "Pace",
     "Paper",
     "PaperSize",
+    "Pattern",
     "PieceKind",
     "Place",
     "Places",
