@@ -15,6 +15,7 @@ from cards.cloth.layers import Layer
 from cards.cloth.opened import open_out
 from cards.cloth.pieces import Piece
 from cards.cloth_words import layer_letter, piece_words
+from cards.compared import finished_length
 from cards.project.cloth import ClothStretch
 from cards.project.model import Project, ProjectYarn, WovenSection
 
@@ -111,17 +112,15 @@ def _cloth(project: Project, panel: Piece | None, number: int) -> FinishedCloth:
             band, its_folds = seen.band(stretch, project.weft.sections[at])
             bands.append(band)
             folds = folds or its_folds
-    finished = sum(section.finished for section in project.weft.sections)
-    woven = sum(section.length for section in project.weft.sections)
-    around = project.weft.around
-    hem = around.hem * (finished / woven if woven else 0.0)
+    length = finished_length(project)
+    hem = (sum(section.finished for section in project.weft.sections) - length) / 2
     return FinishedCloth(
         name=project.piece,
         number=number,
         width=project.warp.finished_width,
-        length=finished - 2 * hem,
+        length=length,
         hem=hem,
-        fringe=around.finished_fringe,
+        fringe=project.weft.around.finished_fringe,
         folds=folds,
         tube=panel is not None and panel.kind == "tube",
         yarns=yarns,

@@ -12,6 +12,7 @@ import click
 
 from layouts.compare_command import compare
 from layouts.options import candidate_option, loom_option, not_empty, paper_option
+from layouts.pattern_command import pattern
 from layouts.streams import give_data, give_path, give_words, open_stderr, tell
 from layouts.worked import report, work_out_spec
 
@@ -291,6 +292,7 @@ def _print_one(
 
 
 main.add_command(compare)
+main.add_command(pattern)
 
 
 if __name__ == "__main__":

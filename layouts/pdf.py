@@ -9,7 +9,7 @@ place by more than a millionth of a point, which is the last decimal written.
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import lru_cache
@@ -38,11 +38,13 @@ def pdf_bytes(
     subject: str = "",
     language: str = "en",
     creator: str = "loomfolio",
+    outline: Sequence[tuple[str, int]] = (),
 ) -> bytes:
     """Write the drawings one after another as a PDF that asks the printer for no scaling.
 
     Every drawing has an entry in the outline, with one below it for each page when it has
-    several, and pages are labelled with the drawing's title and their number in it. Raises
+    several, and pages are labelled with the drawing's title and their number in it. An `outline`
+    of its own has titles with their pages, from 0; pages are numbered through then. Raises
     ValueError when there is no page, or for a character that the font lacks.
     """
     drawings = tuple(drawings)
@@ -58,8 +60,10 @@ def pdf_bytes(
     canvas.setViewerPreference("PrintScaling", "None")
     if len(drawings) > 1:
         canvas.showOutline()
+    if outline:
+        canvas.addPageLabel(0, style="ARABIC", start=1)
     for number, drawing in enumerate(drawings):
-        _write_drawing(canvas, drawing, number)
+        _write_drawing(canvas, drawing, number, outline)
     canvas.save()
     return file.getvalue()
 
@@ -95,15 +99,21 @@ def _without_epoch() -> Iterator[None]:
             os.environ["SOURCE_DATE_EPOCH"] = epoch
 
 
-def _write_drawing(canvas: Canvas, drawing: Drawing, number: int) -> None:
-    canvas.addPageLabel(
-        canvas.getPageNumber() - 1, style="ARABIC", start=1, prefix=f"{drawing.title} "
-    )
+def _write_drawing(
+    canvas: Canvas, drawing: Drawing, number: int, outline: Sequence[tuple[str, int]]
+) -> None:
+    if not outline:
+        canvas.addPageLabel(
+            canvas.getPageNumber() - 1, style="ARABIC", start=1, prefix=f"{drawing.title} "
+        )
     for index, page in enumerate(drawing.pages):
         canvas.setPageSize((page.width / MM_PER_PT, page.height / MM_PER_PT))
-        if index == 0:
+        for place, (title, at) in enumerate(outline):
+            if at == canvas.getPageNumber() - 1:
+                _outline(canvas, title, f"part-{place}", level=0)
+        if index == 0 and not outline:
             _outline(canvas, drawing.title, str(number), level=0)
-        if len(drawing.pages) > 1:
+        if len(drawing.pages) > 1 and not outline:
             _outline(canvas, page.name, f"{number}-{index}", level=1)
         canvas.addLiteral(_content(page, canvas))
         canvas.showPage()

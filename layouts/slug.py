@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from pathlib import Path
 
 # A longer name would leave too little room for that of the spec in the name of a file.
 _LONGEST_SLUG = 50
@@ -22,6 +23,13 @@ def slug_of(name: str, kind: str) -> str:
     letters = unicodedata.normalize("NFC", name).casefold()
     words = re.findall(r"[^\W_]+", "".join(_without_accent(each) for each in letters))
     return "-".join(words)[:_LONGEST_SLUG].rstrip("-") or kind
+
+
+def file_stem(spec: str, candidate: str | None, loom: str | None) -> str:
+    """Return the stem of what is printed of a spec, with the candidate and the loom asked for."""
+    stem = "folio" if spec == "-" else Path(spec).stem
+    told = [("as", candidate, "candidate"), ("on", loom, "loom")]
+    return stem + "".join(f".{word}-{slug_of(name, kind)}" for word, name, kind in told if name)
 
 
 def _without_accent(letter: str) -> str:
