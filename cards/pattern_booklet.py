@@ -10,6 +10,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
+import numpy as np
+from numpy.typing import NDArray
+
 from cards.cloth_words import listed
 from cards.cost_words import hours_words
 from cards.figures import Figures
@@ -221,16 +224,24 @@ def close_up_of(cloth: FinishedCloth) -> CloseUp | None:
     if not rows or not columns:
         return None
     wide, high = min(_COLUMNS, columns), min(_ROWS, rows)
-    left = max(
-        range(columns - wide + 1), key=lambda at: (len({*band.warp[at : at + wide].tolist()}), -at)
-    )
-    weft = band.weft[:, left]
-    low = max(range(rows - high + 1), key=lambda at: (len({*weft[at : at + high].tolist()}), -at))
+    left = _most_told(band.warp, wide)
+    low = _most_told(band.weft[:, left], high)
     yarns = cloth.yarns
     weave = Weave(
         band.cells[low : low + high, left : left + wide],
         tuple(yarns[at] for at in band.warp[left : left + wide].tolist()),
-        tuple((yarns[at],) for at in weft[low : low + high].tolist()),
+        tuple((yarns[at],) for at in band.weft[low : low + high, left].tolist()),
         (0,) * wide,
     )
     return CloseUp(weave, band.width / columns, band.length / rows, band.name)
+
+
+def _most_told(threads: NDArray[np.intp], number: int) -> int:
+    """Return the first of so many threads in a row that show most yarns, and most of each."""
+
+    def told(at: int) -> tuple[int, int, int]:
+        counts = np.bincount(threads[at : at + number])
+        shown = counts[counts > 0]
+        return len(shown), int(shown.min()), -at
+
+    return max(range(len(threads) - number + 1), key=told)

@@ -168,8 +168,8 @@ class _Made:
             front.part(title, slices)
         for title, slices in self._back(parts, terms):
             back.part(title, slices)
-        title = title_drawing(self.booklet, self.frame)
-        return _LaidOut(title, front.pages(), self.drawings, back.pages())
+        first = title_drawing(self.booklet, self.frame)
+        return _LaidOut(first, front.pages(), self.drawings, back.pages())
 
     def _flow(self) -> ProseFlow:
         return ProseFlow(self.frame, self.booklet.title)

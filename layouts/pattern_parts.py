@@ -76,10 +76,12 @@ class Parts:
         words = paragraph(
             entry.title, right - indent - 6.0, BODY, weight, SOFT if entry.inner else INK
         )
-        step = line_step(BODY) + (0.0 if entry.inner else 0.8)
-        height = max(step, words.height)
+        above = 0.0 if entry.inner else 0.9
+        step = line_step(BODY)
+        height = max(step, words.height) + above
 
-        def draw(x: float, y: float) -> Iterable[Mark]:
+        def draw(x: float, top: float) -> Iterable[Mark]:
+            y = top + above
             yield from words.draw(x + indent, y)
             at = y + words.height - paragraph("x", 50.0, BODY).height + baseline(BODY)
             if words.height <= step:

@@ -48,6 +48,7 @@ _NUMBER: Final = "\ue000"
 _UNIT: Final = re.compile(
     "([0-9½¼¾⅛⅜⅝⅞]) (in|yd|cm|m|g|oz|lb|per|×|%|ends|picks|[½¼¾⅛⅜⅝⅞]|\\((?=[0-9]))(?!\\w)"
 )
+_BRACKET: Final = re.compile("(?<=[0-9½¼¾⅛⅜⅝⅞] )(in|yd|cm|m|g|oz|lb) (?=\\([0-9⅛¼⅜½⅝¾⅞])")
 _BEFORE_PAGE: Final = re.compile(f" (?={_NUMBER})")
 
 
@@ -146,6 +147,7 @@ class Prose:
         names = iter(_PAGE.findall(text))
         marked = _PAGE.sub(_NUMBER, text)
         marked = _UNIT.sub("\\1\N{NO-BREAK SPACE}\\2", marked)
+        marked = _BRACKET.sub("\\1\N{NO-BREAK SPACE}", marked)
         marked = _BEFORE_PAGE.sub("\N{NO-BREAK SPACE}", marked)
         found = chain.from_iterable(
             fit_lines(each, width, size, weight, self.digits) for each in marked.split("\n")
