@@ -35,6 +35,7 @@ _MANY = 888
 
 _RULER_WIDTH = 50.8
 _RULER_LINE = 0.25
+_BETWEEN = 2.2
 
 # On narrower paper the words of the foot stand above the ruler instead of beside it.
 _NARROW = 125.0
@@ -179,12 +180,16 @@ class PageFlow:
         return Block(inner.height + 1.0 + HEAVY, draw)
 
     def _foot_block(self, *, first: bool) -> Block:
-        """Return the foot: on the first page also whose card it is, and for which loom."""
+        """Return the foot: on the first page also whose card it is, and for which loom.
+
+        On every page it says from which state of the spec the card was printed.
+        """
         heading = self._heading
         system = "metric" if heading.units == "metric" else "imperial"
         parties = (heading.maker, heading.loom, system) if first else ()
         words = " · ".join(text for text in parties if text)
-        ruler = _test_rule(metric=heading.units == "metric")
+        spec = f"spec {heading.fingerprint}" if heading.fingerprint else ""
+        ruler = _test_rule(spec, metric=heading.units == "metric")
         width = self.width - _RULER_WIDTH - 6.0
         parts = [
             paragraph(text, width, NOTE, colour=SOFT) for text in (words, self._legend) if text
@@ -209,8 +214,12 @@ def _moved(ruler: Block, width: float) -> Block:
     return beside([(width - _RULER_WIDTH, ruler)])
 
 
-def _test_rule(*, metric: bool) -> Block:
-    """Return a rule of exactly 50 mm or 2 in, which shows whether the printer kept the size."""
+def _test_rule(spec: str, *, metric: bool) -> Block:
+    """Return a rule of exactly 50 mm or 2 in, which shows whether the printer kept the size.
+
+    `spec` stands before its words, where there is room on every paper, so that no page has a line
+    the less for it; it may reach a little out of the ruler's width to the left.
+    """
     length, steps = (50.0, 5) if metric else (50.8, 8)
     words = "50 mm if printed true" if metric else "2 in if printed true"
     height = leading(NOTE) + 4.0
@@ -218,7 +227,11 @@ def _test_rule(*, metric: bool) -> Block:
     def draw(x: float, y: float) -> Iterable[Mark]:
         left = x + _RULER_WIDTH - length
         line = y + height - 0.5
-        yield label(x + _RULER_WIDTH, y + baseline(NOTE), words, NOTE, "regular", "end", SOFT)
+        right, at = x + _RULER_WIDTH, y + baseline(NOTE)
+        if spec:
+            before = right - measure(words, NOTE) - _BETWEEN
+            yield label(before, at, spec, NOTE, "bold", "end", SOFT)
+        yield label(right, at, words, NOTE, "regular", "end", SOFT)
         yield Line(left, line, left + length, line, _RULER_LINE, INK)
         for step in range(steps + 1):
             at = left + length * step / steps
