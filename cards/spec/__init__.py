@@ -3,6 +3,7 @@
 This room knows what a weaver may write and where it stands in the file. It works nothing out.
 """
 
+from cards.spec.class_models import ClassOf, Seat
 from cards.spec.conventions import Conventions
 from cards.spec.cost_models import Costs, Pace
 from cards.spec.fibre_notation import Fibre
@@ -42,6 +43,7 @@ from cards.spec.yarn_notation import Label, Price, PutUp
 __all__ = [
     "USES",
     "Allowances",
+    "ClassOf",
     "Cloth",
     "Conventions",
     "Costs",
@@ -68,6 +70,7 @@ __all__ = [
     "ProjectInfo",
     "PutUp",
     "Reading",
+    "Seat",
     "Section",
     "Selvedges",
     "Shrinkage",

@@ -11,10 +11,12 @@ from pydantic import Field, PlainValidator, WithJsonSchema
 
 from cards.spec import fields as kind
 from cards.spec.base import SpecModel
+from cards.spec.class_models import ClassOf
 from cards.spec.conventions import Conventions
 from cards.spec.cost_models import Costs, Pace
 from cards.spec.layer_models import DoubleWeave, Join, LayerYarns, Stack
 from cards.spec.measured_models import Measured
+from cards.spec.paper_models import Paper
 from cards.spec.quoting import shortened
 from cards.spec.refusal import NotationError
 from cards.spec.size_models import YarnSize
@@ -266,15 +268,6 @@ class Warping(SpecModel):
     choke: kind.Length | None = Field(None, description="Distance of the choke ties")
 
 
-class Paper(SpecModel):
-    """What the sheets are printed on."""
-
-    size: kind.Size | None = Field(None, description="A4, A5, Letter, Legal, 5 x 8 in, W x H mm")
-    orientation: kind.Orientation = Field("portrait", description="Which way up")
-    binding: kind.Binding = Field("none", description="The edge that goes into the binder")
-    holes: kind.Holes = Field("none", description="Marks for punched holes")
-
-
 class Spec(SpecModel):
     """One weaving project, as the weaver wrote it. Lengths in mm, masses in g, shares of one."""
 
@@ -312,3 +305,6 @@ class Spec(SpecModel):
         Conventions.model_construct(), description="How drafts are drawn: a tradition, or a mapping"
     )
     paper: Paper = Field(Paper.model_construct(), description="Size, binding edge, holes")
+    class_: ClassOf | None = Field(
+        None, alias="class", description="Seats of a class, for each of which a folio is printed"
+    )
