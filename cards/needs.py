@@ -46,3 +46,15 @@ class Needs:
     def words(self) -> str:
         """All that is needed in words, empty for none."""
         return ", ".join(self.names)
+
+    @property
+    def suffix(self) -> str:
+        """What the name of a file says of the needs for which it is printed.
+
+        >>> Needs(large_print=True, grey=True).suffix
+        '.large-print.grey'
+        """
+        return "".join(f".{name.replace(' ', '-')}" for name in self.names)
+
+
+NONE = Needs()

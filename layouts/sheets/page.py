@@ -184,18 +184,19 @@ class PageFlow:
         system = "metric" if heading.units == "metric" else "imperial"
         parties = (heading.maker, heading.loom, system) if first else ()
         words = " · ".join(text for text in parties if text)
-        ruler = _test_rule(metric=heading.units == "metric")
-        width = self.width - _RULER_WIDTH - 6.0
+        ruler = _test_rule(self._frame.magnify, metric=heading.units == "metric")
+        ruler_width = _RULER_WIDTH / self._frame.magnify
+        width = self.width - ruler_width - 6.0
         parts = [
             paragraph(text, width, NOTE, colour=SOFT) for text in (words, self._legend) if text
         ]
         if self.width < _NARROW:
             words = " · ".join(text for text in (words, self._legend) if text)
             both = stack(
-                [paragraph(words, self.width, NOTE, colour=SOFT), _moved(ruler, self.width)]
+                [paragraph(words, self.width, NOTE, colour=SOFT), _moved(ruler, self.width - ruler_width)]
             )
         else:
-            both = beside([(0.0, stack(parts)), (self.width - _RULER_WIDTH, ruler)])
+            both = beside([(0.0, stack(parts)), (self.width - ruler_width, ruler)])
 
         def draw(x: float, y: float) -> Iterable[Mark]:
             yield rule(x, y + 1.0, self.width, HAIRLINE, SOFT)
@@ -204,21 +205,25 @@ class PageFlow:
         return Block(both.height + 2.0, draw)
 
 
-def _moved(ruler: Block, width: float) -> Block:
-    """Return the ruler at the right end of a line `width` mm long."""
-    return beside([(width - _RULER_WIDTH, ruler)])
+def _moved(ruler: Block, left: float) -> Block:
+    """Return the ruler `left` mm further to the right."""
+    return beside([(left, ruler)])
 
 
-def _test_rule(*, metric: bool) -> Block:
-    """Return a rule of exactly 50 mm or 2 in, which shows whether the printer kept the size."""
-    length, steps = (50.0, 5) if metric else (50.8, 8)
+def _test_rule(magnify: float, *, metric: bool) -> Block:
+    """Return a rule of exactly 50 mm or 2 in on paper, which shows whether the printer kept that.
+
+    On a page that will be enlarged, `magnify` times, it is drawn so much smaller.
+    """
+    length, steps = (50.0 / magnify, 5) if metric else (50.8 / magnify, 8)
     words = "50 mm if printed true" if metric else "2 in if printed true"
     height = leading(NOTE) + 4.0
+    right = _RULER_WIDTH / magnify
 
     def draw(x: float, y: float) -> Iterable[Mark]:
-        left = x + _RULER_WIDTH - length
+        left = x + right - length
         line = y + height - 0.5
-        yield label(x + _RULER_WIDTH, y + baseline(NOTE), words, NOTE, "regular", "end", SOFT)
+        yield label(x + right, y + baseline(NOTE), words, NOTE, "regular", "end", SOFT)
         yield Line(left, line, left + length, line, _RULER_LINE, INK)
         for step in range(steps + 1):
             at = left + length * step / steps
