@@ -57,7 +57,7 @@ candidate_option = click.option(
 paper_option = click.option(
     "--paper",
     callback=read_paper,
-    help="A3, A4, A5, Letter, Legal, '5 x 8 in', or a size such as '200 x 250 mm'.",
+    help="A3, A4, A5, Letter, Legal, Half Letter, Tabloid, '5 x 8 in', or as '200 x 250 mm'.",
 )
 
 

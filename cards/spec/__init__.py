@@ -19,7 +19,6 @@ from cards.spec.models import (
     Fringe,
     Given,
     Loom,
-    Paper,
     PieceKind,
     ProjectInfo,
     Section,
@@ -29,7 +28,8 @@ from cards.spec.models import (
     Warping,
     Yarn,
 )
-from cards.spec.paper import PaperSize, parse_paper_size
+from cards.spec.paper import PaperSize, half_of, parse_paper_size
+from cards.spec.paper_models import Paper
 from cards.spec.places import Places
 from cards.spec.read import Reading, read_source, read_spec
 from cards.spec.refusal import NotationError
@@ -82,6 +82,7 @@ __all__ = [
     "WeaveText",
     "Yarn",
     "YarnSize",
+    "half_of",
     "parse_paper_size",
     "read_source",
     "read_spec",

@@ -304,7 +304,7 @@ class Spec(SpecModel):
     conventions: Conventions = Field(
         Conventions.model_construct(), description="How drafts are drawn: a tradition, or a mapping"
     )
-    paper: Paper = Field(Paper.model_construct(), description="Size, binding edge, holes")
+    paper: Paper = Field(Paper.model_construct(), description="Size, binding edge, holes, folding")
     class_: ClassOf | None = Field(
         None, alias="class", description="Seats of a class, for each of which a folio is printed"
     )

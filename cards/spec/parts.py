@@ -16,13 +16,13 @@ from cards.spec.models import (
     Draft,
     Given,
     Loom,
-    Paper,
     PieceKind,
     Section,
     Selvedges,
     Spec,
     Yarn,
 )
+from cards.spec.paper_models import Paper
 from cards.spec.places import Places, Step
 from cards.spec.sley_models import Sley
 
