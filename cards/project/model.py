@@ -27,6 +27,7 @@ from cards.project.cloth import Cloth
 from cards.project.in_reed import InReed
 from cards.project.read_back import ReadBack
 from cards.project.sett_advice import SettAdvice
+from cards.project.source import Source
 from cards.sequence import Sequence
 from cards.spec import Conventions, Finding, Paper, ProjectInfo
 from cards.units import Units
@@ -254,6 +255,7 @@ class Project:
     """
 
     info: ProjectInfo
+    source: Source
     units: Units
     conventions: Conventions
     paper: Paper

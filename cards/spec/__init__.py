@@ -8,6 +8,7 @@ from cards.spec.conventions import Conventions
 from cards.spec.cost_models import Costs, Pace
 from cards.spec.fibre_notation import Fibre
 from cards.spec.findings import Finding, Level, Place
+from cards.spec.kept_source import KeptSource
 from cards.spec.layer_models import DoubleWeave
 from cards.spec.layer_notation import JoinText, WeaveText
 from cards.spec.measured_models import Measured
@@ -55,6 +56,7 @@ __all__ = [
     "Fringe",
     "Given",
     "JoinText",
+    "KeptSource",
     "Label",
     "Level",
     "Loom",

@@ -18,6 +18,7 @@ from cards.spec.checks import check
 from cards.spec.complaints import complaints, refused_paths
 from cards.spec.findings import Finding, Place
 from cards.spec.kept import is_kept_file, kept_findings
+from cards.spec.kept_source import KeptSource
 from cards.spec.mirrored import mirrored
 from cards.spec.models import Spec
 from cards.spec.nodes import Mapping, compose, plain
@@ -38,7 +39,8 @@ class Reading:
     `path` is where it was read, None for standard input. `is_kept` is true of a file of looms and
     yarns, which is no spec. `loom` and `candidate` are those for which it was read, None for its
     own; `candidates` are the names of all that are to be compared, none where there is one alone,
-    and `candidate_places` where they stand. `left_handed` is true of one that is mirrored.
+    and `candidate_places` where they stand. `kept` are the files that it refers to, as they were
+    read. `left_handed` is true of one that is mirrored.
     """
 
     spec: Spec | None
@@ -52,6 +54,7 @@ class Reading:
     candidate: str | None = None
     candidates: tuple[str, ...] = ()
     candidate_places: tuple[Place, ...] = ()
+    kept: tuple[KeptSource, ...] = ()
     left_handed: bool = False
 
     def on_loom(self, loom: str) -> Reading:
@@ -120,7 +123,7 @@ def read_source(
     found = _in_order([*findings, *references.findings, *candidates.findings])
     return Reading(
         spec, found, places, source, name, path, kept,
-        loom, chosen or None, candidates.names, candidates.places,
+        loom, chosen or None, candidates.names, candidates.places, references.kept,
     )  # fmt: skip
 
 
