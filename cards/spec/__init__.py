@@ -3,6 +3,7 @@
 This room knows what a weaver may write and where it stands in the file. It works nothing out.
 """
 
+from cards.spec.class_models import ClassOf, Seat
 from cards.spec.conventions import Conventions
 from cards.spec.cost_models import Costs, Pace
 from cards.spec.fibre_notation import Fibre
@@ -44,6 +45,7 @@ from cards.spec.yarn_notation import Label, Price, PutUp
 __all__ = [
     "USES",
     "Allowances",
+    "ClassOf",
     "Cloth",
     "Conventions",
     "Costs",
@@ -72,6 +74,7 @@ __all__ = [
     "ProjectInfo",
     "PutUp",
     "Reading",
+    "Seat",
     "Section",
     "Selvedges",
     "Shrinkage",

@@ -11,6 +11,7 @@ from pydantic import Field, PlainValidator, WithJsonSchema
 
 from cards.spec import fields as kind
 from cards.spec.base import SpecModel
+from cards.spec.class_models import ClassOf
 from cards.spec.conventions import Conventions
 from cards.spec.cost_models import Costs, Pace
 from cards.spec.layer_models import DoubleWeave, Join, LayerYarns, Stack
@@ -306,3 +307,6 @@ class Spec(SpecModel):
         Conventions.model_construct(), description="How drafts are drawn: a tradition, or a mapping"
     )
     paper: Paper = Field(Paper.model_construct(), description="Size, binding edge, holes, folding")
+    class_: ClassOf | None = Field(
+        None, alias="class", description="Seats of a class, for each of which a folio is printed"
+    )
