@@ -28,7 +28,7 @@ from cards.project.in_reed import InReed
 from cards.project.read_back import ReadBack
 from cards.project.sett_advice import SettAdvice
 from cards.sequence import Sequence
-from cards.spec import Conventions, Finding, Paper, ProjectInfo
+from cards.spec import Conventions, Finding, Paper, ProjectInfo, SpecExercise
 from cards.units import Units
 
 
@@ -250,7 +250,7 @@ class Project:
     has the other kinds: the same project with weft and draft of their own. `totals`, `hours` and
     `bill` are always those of all, and `every_kind` the names and numbers of all kinds in weaving
     order. `candidate` is the name of the candidate of its spec that it is, empty for the spec as
-    written.
+    written. `exercises` are those that the spec asks for, as it has them.
     """
 
     info: ProjectInfo
@@ -285,6 +285,7 @@ class Project:
     further: tuple[Project, ...] = ()
     every_kind: tuple[tuple[str, int], ...] = ()
     measured: ReadBack | None = None
+    exercises: tuple[SpecExercise, ...] = ()
 
     def yarn(self, key: str) -> ProjectYarn:
         """Return the yarn of that key in the spec."""

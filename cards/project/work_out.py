@@ -100,6 +100,7 @@ def _project(spec: Spec, reckoning: Reckoning, asked: MostOf | None, candidate: 
         piece=spec.pieces[0].piece if spec.pieces else "",
         every_kind=_every_kind(spec),
         candidate=candidate,
+        exercises=tuple(spec.exercises),
     )
     _check(reckoning, taken, loom)
     check_ranges(reckoning.work.steps, reckoning.problems)

@@ -5,6 +5,7 @@ This room knows what a weaver may write and where it stands in the file. It work
 
 from cards.spec.conventions import Conventions
 from cards.spec.cost_models import Costs, Pace
+from cards.spec.exercise_models import EXERCISES, ExercisePart, SpecExercise
 from cards.spec.fibre_notation import Fibre
 from cards.spec.findings import Finding, Level, Place
 from cards.spec.layer_models import DoubleWeave
@@ -40,6 +41,7 @@ from cards.spec.uses import USES, Use
 from cards.spec.yarn_notation import Label, Price, PutUp
 
 __all__ = [
+    "EXERCISES",
     "USES",
     "Allowances",
     "Cloth",
@@ -47,6 +49,7 @@ __all__ = [
     "Costs",
     "DoubleWeave",
     "Draft",
+    "ExercisePart",
     "Expect",
     "Fibre",
     "Finding",
@@ -73,6 +76,7 @@ __all__ = [
     "Shrinkage",
     "SizeParts",
     "Sley",
+    "SpecExercise",
     "Spec",
     "Use",
     "Warping",

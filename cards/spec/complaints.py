@@ -40,6 +40,7 @@ _EXAMPLES = {
     ("draft",): 'draft: {threading: "(1 2 3 4) to fill", lifts: "(1 3; 2 4) x 60"}',
     ("draft", "threading"): 'threading: "(1 2 3 4) to fill"',
     ("section",): "section: body",
+    ("exercise",): "exercise: threading",
     ("system",): "system: Ne",
     ("count",): "count: 8",
 }
