@@ -6,6 +6,7 @@ This room knows what a weaver may write and where it stands in the file. It work
 from cards.spec.class_models import ClassOf, Seat
 from cards.spec.conventions import Conventions
 from cards.spec.cost_models import Costs, Pace
+from cards.spec.exercise_models import EXERCISES, ExercisePart, SpecExercise
 from cards.spec.fibre_notation import Fibre
 from cards.spec.findings import Finding, Level, Place
 from cards.spec.kept_source import KeptSource
@@ -43,6 +44,7 @@ from cards.spec.uses import USES, Use
 from cards.spec.yarn_notation import Label, Price, PutUp
 
 __all__ = [
+    "EXERCISES",
     "USES",
     "Allowances",
     "ClassOf",
@@ -51,6 +53,7 @@ __all__ = [
     "Costs",
     "DoubleWeave",
     "Draft",
+    "ExercisePart",
     "Expect",
     "Fibre",
     "Finding",
@@ -81,6 +84,7 @@ __all__ = [
     "SizeParts",
     "Sley",
     "Spec",
+    "SpecExercise",
     "Use",
     "Warping",
     "WeaveText",
