@@ -98,6 +98,7 @@ class PatternBooklet:
     maker: str
     date: str
     version: str
+    fingerprint: str
     summary: str
     cloths: tuple[FinishedCloth, ...]
     close_up: CloseUp | None
@@ -126,6 +127,7 @@ def pattern_booklet(project: Project, others: Sequence[Project] = ()) -> Pattern
         maker=info.maker or "",
         date=info.date.isoformat() if info.date else "",
         version=info.version or "",
+        fingerprint=project.source.fingerprint,
         summary=" ".join((info.summary or "").split()),
         cloths=cloths,
         close_up=close_up_of(cloths[0]),

@@ -210,7 +210,8 @@ def _bound(booklet: PatternBooklet, laid: _LaidOut, frame: Frame) -> Booklet:
         for pages in (laid.front, laid.back)
     ]
     version = f"version {booklet.version}" if booklet.version else ""
-    words = " · ".join(each for each in (booklet.code, version, booklet.date) if each)
+    spec = f"spec {booklet.fingerprint}" if booklet.fingerprint else ""
+    words = " · ".join(each for each in (booklet.code, version, booklet.date, spec) if each)
     rest = [*prose[0], *laid.cards, *prose[1]]
     drawings = [laid.title, *numbered(rest, numbered_frame(frame), 2, words)]
     outline = [("Title page", 0)]

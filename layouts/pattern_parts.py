@@ -30,6 +30,7 @@ from layouts.typeface import BODY, LABEL, label, measure
 
 _AFTER_GROUP: Final = 5.0
 _CELL: Final = 2.4
+_SMALL_CELL: Final = 1.9
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,22 +112,23 @@ class Parts:
 
     def _close_up(self, near: CloseUp) -> list[Slice]:
         prose, measures = self.prose, self.measures
-        columns = min(near.weave.cells.shape[1], int(measures.text / _CELL))
+        cell = _CELL if measures.side else _SMALL_CELL
+        columns = min(near.weave.cells.shape[1], int(measures.text / cell))
         weave = near.weave.columns(range(columns))
         rows = near.weave.cells.shape[0]
-        style = Style(_CELL, first_row_on_top=False, filled="warp")
+        style = Style(cell, first_row_on_top=False, filled="warp")
 
         def draw(x: float, y: float) -> Iterable[Mark]:
             marks = tuple(in_yarns(weave, style, x, y))
             words = f"{columns} ends and {rows} picks of the section {near.section}"
             yield Figure(marks, "The weave from near", words)
 
-        times = _CELL / near.across
+        times = cell / near.across
         caption = (
             f"Figure 2. The weave from near, about {times:.2g} times its size: {columns} ends and "
             f"{rows} picks of {near.section}, first pick at the bottom."
         )
-        figure = Block(rows * _CELL, draw)
+        figure = Block(rows * cell, draw)
         return measures.indented([prose.captioned(figure, caption, measures.text)])
 
     def needs(self) -> list[Slice]:
@@ -230,11 +232,10 @@ class Parts:
 
     def _defined(self, word: str, meaning: str) -> list[Slice]:
         prose, measures = self.prose, self.measures
+        if not measures.side:
+            return [*prose.defined(word, meaning, measures.text), room(1.4, keep=False)]
+        head = prose.block(word, measures.side, BODY, "bold")
         text = prose.paragraph(meaning, measures.text)
-        if measures.side:
-            head = prose.block(word, measures.side, BODY, "bold")
-        else:
-            head = prose.block(word, measures.text, BODY, "bold")
         return [*measures.aside(head, text), room(1.4, keep=False)]
 
 

@@ -17,7 +17,7 @@ from itertools import chain
 from typing import Final
 
 from layouts.drawing import Disc, Mark, Weight
-from layouts.sheets.parts import INK, SOFT, Block, baseline, stack, tick_box
+from layouts.sheets.parts import INK, SOFT, Block, baseline, beside, stack, tick_box
 from layouts.typeface import (
     BODY,
     MM_PER_PT,
@@ -54,10 +54,14 @@ _BEFORE_PAGE: Final = re.compile(f" (?={_NUMBER})")
 
 @dataclass(frozen=True, slots=True)
 class Slice:
-    """A part of a page that is never cut; with `keep` it stays on one page with the next one."""
+    """A part of a page that is never cut; with `keep` it stays on one page with the next one.
+
+    `head` is drawn once more over it where it is the first on a page.
+    """
 
     block: Block
     keep: bool = False
+    head: Block | None = None
 
 
 def page_of(name: str) -> str:
@@ -76,11 +80,17 @@ def room(height: float, *, keep: bool = True) -> Slice:
 
 
 def fit_lines(
-    text: str, width: float, size: float, weight: Weight = "regular", digits: int = 2
+    text: str,
+    width: float,
+    size: float,
+    weight: Weight = "regular",
+    digits: int = 2,
+    indent: float = 0.0,
 ) -> list[str]:
     """Return a paragraph in the most even lines of at most `width` mm, as few as there can be.
 
-    A word wider than a line is broken. The places of page numbers are measured as `digits` figures.
+    The first line begins `indent` mm in. A word wider than a line is broken. The places of page
+    numbers are measured as `digits` figures.
 
     >>> fit_lines("Wind the warp in bouts, count each and tie it", 50, BODY)
     ['Wind the warp in bouts, count', 'each and tie it']
@@ -98,17 +108,17 @@ def fit_lines(
             parts.append(part)
     widths = [wide(part) for part in parts]
     spaces = [wide(part) - wide(part.lstrip(" ")) for part in parts]
-    return ["".join(parts[a:b]).strip(" ") for a, b in _breaks(widths, spaces, width)]
+    return ["".join(parts[a:b]).strip(" ") for a, b in _breaks(widths, spaces, width, indent)]
 
 
 def _breaks(
-    widths: Sequence[float], spaces: Sequence[float], width: float
+    widths: Sequence[float], spaces: Sequence[float], width: float, indent: float
 ) -> list[tuple[int, int]]:
     """Return from which part to which each line goes, at the least cost of all."""
     number = len(widths)
     best: list[tuple[float, int]] = [(0.0, 0)] + [(float("inf"), 0)] * number
     for start in range(number):
-        used = -spaces[start]
+        used = -spaces[start] if start else indent - spaces[start]
         for stop in range(start + 1, number + 1):
             used += widths[stop - 1]
             if used > width + 1e-9 and stop > start + 1:
@@ -142,7 +152,14 @@ class Prose:
         known = self.pages.get(name)
         return "8" * self.digits if known is None else str(known)
 
-    def lines(self, text: str, width: float, size: float, weight: Weight = "regular") -> list[str]:
+    def lines(
+        self,
+        text: str,
+        width: float,
+        size: float,
+        weight: Weight = "regular",
+        indent: float = 0.0,
+    ) -> list[str]:
         """Return text in lines, with the numbers of pages put in."""
         names = iter(_PAGE.findall(text))
         marked = _PAGE.sub(_NUMBER, text)
@@ -150,7 +167,8 @@ class Prose:
         marked = _BRACKET.sub("\\1\N{NO-BREAK SPACE}", marked)
         marked = _BEFORE_PAGE.sub("\N{NO-BREAK SPACE}", marked)
         found = chain.from_iterable(
-            fit_lines(each, width, size, weight, self.digits) for each in marked.split("\n")
+            fit_lines(each, width, size, weight, self.digits, 0.0 if place else indent)
+            for place, each in enumerate(marked.split("\n"))
         )
         return [re.sub(_NUMBER, lambda _: self.number(next(names)), line) for line in found]
 
@@ -163,12 +181,22 @@ class Prose:
         colour: str = INK,
     ) -> list[Slice]:
         """Return a paragraph line by line; two lines at least stay together at either end."""
-        lines = self.lines(text, width, size, weight)
-        last = len(lines) - 1
-        return [
-            Slice(_line(line, size, weight, colour), keep=place < last and place in {0, last - 1})
-            for place, line in enumerate(lines)
-        ]
+        return _together(
+            [_line(line, size, weight, colour) for line in self.lines(text, width, size, weight)]
+        )
+
+    def defined(self, word: str, text: str, width: float, size: float = BODY) -> list[Slice]:
+        """Return a paragraph that begins with a word in bold."""
+        indent = measure(word, size, "bold") + 2.0
+        if indent > width / 2:
+            return [
+                *(replace(each, keep=True) for each in self.paragraph(word, width, size, "bold")),
+                *self.paragraph(text, width, size),
+            ]
+        lines = self.lines(text, width, size, "regular", indent)
+        blocks = [_line(line, size, "regular", INK) for line in lines]
+        first = [(0.0, _line(word, size, "bold", INK)), *((indent, each) for each in blocks[:1])]
+        return _together([beside(first), *blocks[1:]])
 
     def block(
         self,
@@ -208,6 +236,15 @@ class Prose:
         """Return a figure with its caption under it, which are never parted."""
         words = self.block(caption, width, NOTE, colour=SOFT)
         return Slice(stack([figure, words], 2.4))
+
+
+def _together(lines: Sequence[Block]) -> list[Slice]:
+    """Return lines of a paragraph, of which two at least stay together at either end."""
+    last = len(lines) - 1
+    return [
+        Slice(line, keep=place < last and place in {0, last - 1})
+        for place, line in enumerate(lines)
+    ]
 
 
 _Marker = Callable[[float, float, float], Mark]

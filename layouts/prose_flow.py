@@ -83,7 +83,11 @@ class Measures:
     def indented(self, slices: Iterable[Slice]) -> list[Slice]:
         """Return slices of text without anything beside them."""
         return [
-            replace(each, block=beside([(self.start, each.block)])) if self.side else each
+            replace(
+                each,
+                block=beside([(self.start, each.block)]),
+                head=beside([(self.start, each.head)]) if each.head else None,
+            )
             for each in slices
         ]
 
@@ -173,16 +177,21 @@ class ProseFlow:
         for each in group:
             if each.block.height > self.room + _PLAY and not self._fresh:
                 self.turn()
-            if each.block.height > self.full_room + _PLAY:
-                lacking = each.block.height - self.full_room
-                raise PaperTooSmall(
-                    f"the pattern booklet needs {lacking:.0f} mm more between the margins"
-                )
             if self._fresh and not title and _is_room(each):
                 continue
-            self._bodies[-1].extend(each.block.draw(self.x, self._y))
-            self._y += each.block.height
-            self._fresh = False
+            if self._fresh and each.head is not None:
+                self._put(each.head)
+            self._put(each.block)
+
+    def _put(self, block: Block) -> None:
+        if block.height > self.room + _PLAY:
+            lacking = block.height - self.room
+            raise PaperTooSmall(
+                f"the pattern booklet needs {lacking:.0f} mm more between the margins"
+            )
+        self._bodies[-1].extend(block.draw(self.x, self._y))
+        self._y += block.height
+        self._fresh = False
 
     def pages(self) -> list[FlowPage]:
         """Return the finished pages."""

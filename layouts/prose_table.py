@@ -36,7 +36,7 @@ def figure_table(
 ) -> list[Slice]:
     """Return a table: words, then figures in columns aligned at their point, the last one of words.
 
-    Its head stays with the first two rows, the last two rows stay together.
+    It stays together; where no page can hold it, its head is drawn again on the next.
     """
     figures = len(heads) - 2
     columns = [[cells[at] for _, cells in rows] for at in range(figures + 1)]
@@ -53,11 +53,11 @@ def figure_table(
     for each in widths[:-1]:
         lefts.append(lefts[-1] + each + _BETWEEN)
     whole = lefts[-1] + widths[-1]
-    made = [Slice(_head(heads, lefts, whole), keep=True)]
+    head = _head(heads, lefts, whole)
+    made = [Slice(head, keep=True)]
     for place, (name, cells) in enumerate(rows):
         block = _row(prose.block(name, words, BODY), cells, lefts, before, whole)
-        last = len(rows) - 1
-        made.append(Slice(block, keep=place < last and place in {0, last - 1}))
+        made.append(Slice(block, keep=place + 1 < len(rows), head=head if place else None))
     return made
 
 
