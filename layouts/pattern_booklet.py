@@ -18,7 +18,7 @@ from layouts.drawn import drawn_sheets
 from layouts.numbering import numbered, numbered_frame
 from layouts.paper import Frame
 from layouts.pattern_parts import Card, Entry, Parts
-from layouts.pattern_title import summary_fits, title_drawing
+from layouts.pattern_title import others_apart, summary_fits, title_drawing
 from layouts.prose import Prose, Slice
 from layouts.prose_flow import FlowPage, ProseFlow, measures_of
 from layouts.sheet_list import sheets_of
@@ -176,7 +176,10 @@ class _Made:
 
     def _front(self, parts: Parts) -> Iterator[tuple[str, list[Slice]]]:
         yield CONTENTS, parts.contents(list(self._entries()))
-        about = parts.about(summary=not summary_fits(self.booklet, self.frame))
+        about = parts.about(
+            summary=not summary_fits(self.booklet, self.frame),
+            others=others_apart(self.booklet, self.frame),
+        )
         if about:
             yield ABOUT, about
         yield NEEDS, parts.needs()
