@@ -94,10 +94,17 @@ def check(specs: Sequence[str], loom: str | None, candidate: str | None) -> None
 @click.argument("spec")
 @click.option("--json", "as_json", is_flag=True, help="Write the plan as data.")
 @click.option("--no-drawdown", is_flag=True, help="Leave the large arrays out of the data.")
+@click.option("--names", is_flag=True, help="List the names of figures that a pattern may write.")
 @loom_option
 @candidate_option
 def plan(
-    spec: str, loom: str | None, candidate: str | None, *, as_json: bool, no_drawdown: bool
+    spec: str,
+    loom: str | None,
+    candidate: str | None,
+    *,
+    as_json: bool,
+    no_drawdown: bool,
+    names: bool,
 ) -> None:
     """Show what a SPEC comes to: ends, lengths, yarn, packages, cost."""
     outcome = work_out_spec(spec, loom, candidate)
@@ -107,7 +114,11 @@ def plan(
             "this is a file of looms and yarns, and no spec", param_hint="SPEC"
         )
     given = True
-    if as_json:
+    if names:
+        from layouts.names import give_names  # noqa: PLC0415 -- only this option needs it
+
+        given = give_names(outcome.project, as_json=as_json)
+    elif as_json:
         import json  # noqa: PLC0415
 
         from cards.plan_json import plan_data  # noqa: PLC0415 -- only this command needs it

@@ -41,6 +41,8 @@ _EXAMPLES = {
     ("draft", "threading"): 'threading: "(1 2 3 4) to fill"',
     ("section",): "section: body",
     ("system",): "system: Ne",
+    ("stage",): "stage: winding",
+    ("do",): "do: [Wind the warp.]",
     ("count",): "count: 8",
 }
 

@@ -22,6 +22,7 @@ from cards.spec.models import (
     Spec,
     Yarn,
 )
+from cards.spec.pattern_models import Pattern
 from cards.spec.places import Places, Step
 from cards.spec.sley_models import Sley
 
@@ -54,6 +55,7 @@ class Parts:
     looms: list[Loom] = field(default_factory=list)
     sley: Sley | None = None
     given: Given | None = None
+    pattern: Pattern | None = None
     broken: frozenset[Path] = frozenset()
     findings: list[Finding] = field(default_factory=list)
 
@@ -79,6 +81,7 @@ class Parts:
             spec.looms or [],
             spec.sley,
             spec.given,
+            spec.pattern,
             broken,
         )
 
