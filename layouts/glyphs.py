@@ -101,6 +101,16 @@ def _printed(spec: Spec) -> Iterator[tuple[Path, str]]:
         yield from pattern_texts(spec.pattern)
         for number, stage in enumerate(spec.pattern.steps):
             yield ("pattern", "steps", number, "stage"), stage.stage
+    yield from _class(spec)
+
+
+def _class(spec: Spec) -> Iterator[tuple[Path, str]]:
+    """Yield what the class and its seats are called, with the paths."""
+    if spec.class_ is None:
+        return
+    yield ("class", "title"), spec.class_.title or ""
+    for number, seat in enumerate(spec.class_.seats):
+        yield ("class", "seats", number, "seat"), seat.seat
 
 
 def _yarns(spec: Spec) -> Iterator[tuple[Path, str]]:
