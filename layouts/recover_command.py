@@ -32,7 +32,8 @@ def recover(file: str, output: str | None) -> None:
 
     It goes to standard output, or with -o into a folder, where no file is ever written over.
     """
-    from layouts.recovered import NotRecovered, recovered  # noqa: PLC0415
+    from layouts.not_recovered import NotRecovered  # noqa: PLC0415
+    from layouts.recovered import recovered  # noqa: PLC0415
 
     name = "<stdin>" if file == "-" else file
     try:
@@ -49,7 +50,8 @@ def recover(file: str, output: str | None) -> None:
 
 def _read(file: str) -> bytes:
     """Return the bytes of a file; raises OSError, and NotRecovered for what no print is."""
-    from layouts.recovered import LARGEST_FILE, NotRecovered  # noqa: PLC0415
+    from layouts.not_recovered import NotRecovered  # noqa: PLC0415
+    from layouts.recovered import LARGEST_FILE  # noqa: PLC0415
 
     if file == "-":
         data = sys.stdin.buffer.read(LARGEST_FILE + 1)

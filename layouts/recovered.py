@@ -7,27 +7,17 @@ wrong with it becomes one NotRecovered.
 from __future__ import annotations
 
 import re
-import zlib
 from collections.abc import Iterable, Iterator
 
-from cards.spec.source import LARGEST
 from layouts.attachment import Attachment
+from layouts.not_recovered import MOST_FILES, NotRecovered
 
 # A binder of many folios has some 100 MB; nothing printed has so much.
 LARGEST_FILE = 256 * 1024 * 1024
-MOST_FILES = 5000
 LARGEST_IN_ALL = 64 * 1024 * 1024
 
 _PDF_WITHIN = 1024  # bytes before which a reader looks for the head of a PDF
 _MARKUP = re.compile(rb"(?:\xef\xbb\xbf|\xff\xfe|\xfe\xff)?[\x00\s]*<")
-
-
-class NotRecovered(ValueError):  # noqa: N818 -- it names what is wrong
-    """Raised when no spec can be had; `mend` says what to do about it."""
-
-    def __init__(self, message: str, mend: str) -> None:
-        super().__init__(message)
-        self.mend = mend
 
 
 def recovered(data: bytes) -> list[Attachment]:
@@ -61,26 +51,3 @@ def _checked(files: Iterable[Attachment]) -> Iterator[Attachment]:
         if number > MOST_FILES or size > LARGEST_IN_ALL:
             raise NotRecovered("there is more in it than any print holds", "take another print")
         yield each
-
-
-def unpacked(packed: bytes) -> bytes:
-    """Return what was packed by zlib; raises NotRecovered beyond what a spec may have."""
-    try:
-        data = zlib.decompressobj().decompress(packed, LARGEST + 1)
-    except zlib.error as error:
-        raise damaged() from error
-    return limited(data)
-
-
-def limited(data: bytes) -> bytes:
-    """Return the bytes of a file, if they are not more than those of any spec."""
-    if len(data) > LARGEST:
-        raise NotRecovered(
-            "a file in it has more than 1 MiB, and no spec has", "take another print"
-        )
-    return data
-
-
-def damaged() -> NotRecovered:
-    """Return what is said of a file that cannot be read to its end."""
-    return NotRecovered("the file is damaged", "take another copy of it, or another page")

@@ -15,7 +15,7 @@ from io import BytesIO
 from typing import TYPE_CHECKING, Any
 
 from layouts.attachment import MEDIA_TYPE, Attachment, Relationship
-from layouts.recovered import MOST_FILES, NotRecovered, damaged, limited, unpacked
+from layouts.not_recovered import MOST_FILES, NotRecovered, damaged, limited, unpacked
 
 if TYPE_CHECKING:
     from pypdf import PdfReader

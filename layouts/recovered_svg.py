@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from xml.parsers import expat
 
 from layouts.attachment import NAMESPACE, Attachment, Relationship
-from layouts.recovered import NotRecovered, damaged, limited
+from layouts.not_recovered import NotRecovered, damaged, limited
 
 _FILE = f"{NAMESPACE} file"
 _RELATIONSHIPS: dict[str, Relationship] = {"Source": "Source", "Data": "Data"}

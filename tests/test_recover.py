@@ -15,8 +15,9 @@ from hypothesis import strategies as st
 
 from layouts.attachment import Attachment
 from layouts.drawing import Drawing, Page
+from layouts.not_recovered import NotRecovered
 from layouts.pdf import pdf_bytes
-from layouts.recovered import NotRecovered, recovered
+from layouts.recovered import recovered
 from layouts.svg import svg_text
 from layouts.typeface import label
 from tests.commands import ROOT, TOWELS, run, start
