@@ -11,12 +11,20 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from layouts.compare_command import compare
-from layouts.options import candidate_option, loom_option, no_spec_option, not_empty, paper_option
+from layouts.options import (
+    candidate_option,
+    loom_option,
+    needs_options,
+    no_spec_option,
+    not_empty,
+    paper_option,
+)
 from layouts.recover_command import recover
 from layouts.streams import give_data, give_path, give_words, open_stderr, tell
 from layouts.worked import report, work_out_spec
 
 if TYPE_CHECKING:
+    from cards.needs import Needs
     from cards.project import Outcome, Project
     from cards.spec import PaperSize
 
@@ -159,6 +167,7 @@ def measured(spec: str, *, as_json: bool) -> None:
 )
 @loom_option
 @candidate_option
+@needs_options
 @no_spec_option
 def print_(
     specs: Sequence[str],
@@ -168,6 +177,7 @@ def print_(
     form: str,
     loom: str | None,
     candidate: str | None,
+    needs: Needs,
     *,
     no_spec: bool,
 ) -> None:
@@ -179,7 +189,7 @@ def print_(
     failed = False
     with ended_by_exit():
         for spec in specs:
-            outcome = work_out_spec(spec, loom, candidate)
+            outcome = work_out_spec(spec, loom, candidate, left_handed=needs.left_handed)
             report(outcome.findings)
             if outcome.is_kept:
                 tell(f"{spec}: a file of looms and yarns; there is nothing to print")
@@ -190,9 +200,9 @@ def print_(
                 failed = True
                 continue
             _check_drawn(outcome.project, spec, sheets)
-            stem = _stem(spec) + _as_and_on(candidate, loom)
+            stem = _stem(spec) + _as_and_on(candidate, loom) + needs.suffix
             written = _print_one(
-                outcome, stem, Path(output), sheets, paper, form, with_spec=not no_spec
+                outcome, stem, Path(output), sheets, paper, form, needs, with_spec=not no_spec
             )
             failed |= not written or not all(give_path(path) for path in written)
     sys.exit(1 if failed else 0)
@@ -266,6 +276,7 @@ def _print_one(
     sheets: Sequence[str],
     paper: PaperSize | None,
     form: str,
+    needs: Needs,
     *,
     with_spec: bool,
 ) -> list[Path]:
@@ -279,7 +290,7 @@ def _print_one(
     if project is None:  # the caller has told why
         return []
     try:
-        frame = frame_of(project, paper)
+        frame = frame_of(project, paper, needs)
         with Progress(stem) as progress:
             done = progress.step
             told = notes.append

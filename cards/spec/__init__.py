@@ -3,8 +3,10 @@
 This room knows what a weaver may write and where it stands in the file. It works nothing out.
 """
 
+from cards.spec.class_models import ClassOf, Seat
 from cards.spec.conventions import Conventions
 from cards.spec.cost_models import Costs, Pace
+from cards.spec.exercise_models import EXERCISES, ExercisePart, SpecExercise
 from cards.spec.fibre_notation import Fibre
 from cards.spec.findings import Finding, Level, Place
 from cards.spec.kept_source import KeptSource
@@ -19,7 +21,6 @@ from cards.spec.models import (
     Fringe,
     Given,
     Loom,
-    Paper,
     PieceKind,
     ProjectInfo,
     Section,
@@ -29,7 +30,9 @@ from cards.spec.models import (
     Warping,
     Yarn,
 )
-from cards.spec.paper import PaperSize, parse_paper_size
+from cards.spec.paper import PaperSize, half_of, parse_paper_size
+from cards.spec.paper_models import Paper
+from cards.spec.pattern_models import Pattern
 from cards.spec.places import Places
 from cards.spec.read import Reading, read_source, read_spec
 from cards.spec.refusal import NotationError
@@ -41,13 +44,16 @@ from cards.spec.uses import USES, Use
 from cards.spec.yarn_notation import Label, Price, PutUp
 
 __all__ = [
+    "EXERCISES",
     "USES",
     "Allowances",
+    "ClassOf",
     "Cloth",
     "Conventions",
     "Costs",
     "DoubleWeave",
     "Draft",
+    "ExercisePart",
     "Expect",
     "Fibre",
     "Finding",
@@ -63,6 +69,7 @@ __all__ = [
     "Pace",
     "Paper",
     "PaperSize",
+    "Pattern",
     "PieceKind",
     "Place",
     "Places",
@@ -70,17 +77,20 @@ __all__ = [
     "ProjectInfo",
     "PutUp",
     "Reading",
+    "Seat",
     "Section",
     "Selvedges",
     "Shrinkage",
     "SizeParts",
     "Sley",
     "Spec",
+    "SpecExercise",
     "Use",
     "Warping",
     "WeaveText",
     "Yarn",
     "YarnSize",
+    "half_of",
     "parse_paper_size",
     "read_source",
     "read_spec",
