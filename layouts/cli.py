@@ -15,9 +15,11 @@ from layouts.options import (
     candidate_option,
     loom_option,
     needs_options,
+    no_spec_option,
     not_empty,
     paper_option,
 )
+from layouts.recover_command import recover
 from layouts.streams import give_data, give_path, give_words, open_stderr, tell
 from layouts.worked import report, work_out_spec
 
@@ -177,6 +179,7 @@ def measured(spec: str, *, as_json: bool) -> None:
 @loom_option
 @candidate_option
 @needs_options
+@no_spec_option
 def print_(
     specs: Sequence[str],
     output: str,
@@ -186,6 +189,8 @@ def print_(
     loom: str | None,
     candidate: str | None,
     needs: Needs,
+    *,
+    no_spec: bool,
 ) -> None:
     """Print the folio of each SPEC: one PDF with all sheets, and one SVG for each page."""
     from layouts.signals import ended_by_exit  # noqa: PLC0415
@@ -207,7 +212,9 @@ def print_(
                 continue
             _check_drawn(outcome.project, spec, sheets)
             stem = _stem(spec) + _as_and_on(candidate, loom) + needs.suffix
-            written = _print_one(outcome, stem, Path(output), sheets, paper, form, needs)
+            written = _print_one(
+                outcome, stem, Path(output), sheets, paper, form, needs, with_spec=not no_spec
+            )
             failed |= not written or not all(give_path(path) for path in written)
     sys.exit(1 if failed else 0)
 
@@ -281,6 +288,8 @@ def _print_one(
     paper: PaperSize | None,
     form: str,
     needs: Needs,
+    *,
+    with_spec: bool,
 ) -> list[Path]:
     """Print a project; return the files written: all of them, or none, and then it is told."""
     from layouts.folio import frame_of, print_folio  # noqa: PLC0415
@@ -297,8 +306,9 @@ def _print_one(
             done = progress.step
             told = notes.append
             return print_folio(
-                project, frame, stem, folder, sheets, form, done, told, outcome.others
-            )
+                project, frame, stem, folder, sheets, form, done, told, outcome.others,
+                with_spec=with_spec,
+            )  # fmt: skip
     except PaperTooSmall as error:
         tell(f"{stem}: {error} (choose another paper; nothing was printed)")
     except OSError as error:
@@ -312,6 +322,7 @@ def _print_one(
 
 
 main.add_command(compare)
+main.add_command(recover)
 
 
 if __name__ == "__main__":

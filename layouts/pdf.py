@@ -17,6 +17,7 @@ from io import BytesIO
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
+from layouts.attachment import Attachment, attach
 from layouts.cells import path_text, rectangles
 from layouts.drawing import (
     Box,
@@ -55,12 +56,13 @@ def pdf_bytes(
     subject: str = "",
     language: str = "en",
     creator: str = "loomfolio",
+    attachments: Iterable[Attachment] = (),
 ) -> bytes:
     """Write the drawings one after another as a PDF that asks the printer for no scaling.
 
     Every drawing has an entry in the outline, with one below it for each page when it has
-    several, and pages are labelled with the drawing's title and their number in it. Raises
-    ValueError when there is no page, or for a character that the font lacks.
+    several, and pages are labelled with the drawing's title and their number in it. `attachments`
+    travel inside. Raises ValueError when there is no page, or for a character that the font lacks.
     """
     drawings = tuple(drawings)
     if not drawings or not all(drawing.pages for drawing in drawings):
@@ -79,6 +81,7 @@ def pdf_bytes(
     for number, drawing in enumerate(drawings):
         _write_drawing(canvas, drawing, number, structure)
     structure.finish()
+    attach(canvas, attachments)
     pack(canvas)
     canvas.save()
     return file.getvalue()
