@@ -12,6 +12,7 @@ import click
 
 from layouts.compare_command import compare
 from layouts.options import candidate_option, loom_option, not_empty, paper_option
+from layouts.paper_options import OnPaper, on_paper_options
 from layouts.streams import give_data, give_path, give_words, open_stderr, tell
 from layouts.worked import report, work_out_spec
 
@@ -158,6 +159,7 @@ def measured(spec: str, *, as_json: bool) -> None:
 )
 @loom_option
 @candidate_option
+@on_paper_options
 def print_(
     specs: Sequence[str],
     output: str,
@@ -166,6 +168,7 @@ def print_(
     form: str,
     loom: str | None,
     candidate: str | None,
+    on_paper: OnPaper,
 ) -> None:
     """Print the folio of each SPEC: one PDF with all sheets, and one SVG for each page."""
     from layouts.signals import ended_by_exit  # noqa: PLC0415
@@ -187,7 +190,7 @@ def print_(
                 continue
             _check_drawn(outcome.project, spec, sheets)
             stem = _stem(spec) + _as_and_on(candidate, loom)
-            written = _print_one(outcome, stem, Path(output), sheets, paper, form)
+            written = _print_one(outcome, stem, Path(output), sheets, paper, form, on_paper)
             failed |= not written or not all(give_path(path) for path in written)
     sys.exit(1 if failed else 0)
 
@@ -260,6 +263,7 @@ def _print_one(
     sheets: Sequence[str],
     paper: PaperSize | None,
     form: str,
+    on_paper: OnPaper,
 ) -> list[Path]:
     """Print a project; return the files written: all of them, or none, and then it is told."""
     from layouts.folio import frame_of, print_folio  # noqa: PLC0415
@@ -271,12 +275,13 @@ def _print_one(
     if project is None:  # the caller has told why
         return []
     try:
-        frame = frame_of(project, paper)
+        how = on_paper.how(project.paper)
+        frame = frame_of(project, paper, how=how)
         with Progress(stem) as progress:
             done = progress.step
             told = notes.append
             return print_folio(
-                project, frame, stem, folder, sheets, form, done, told, outcome.others
+                project, frame, stem, folder, sheets, form, done, told, outcome.others, how
             )
     except PaperTooSmall as error:
         tell(f"{stem}: {error} (choose another paper; nothing was printed)")

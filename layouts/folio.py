@@ -13,7 +13,17 @@ from cards.spec import PaperSize, parse_paper_size
 from layouts.drawing import Drawing
 from layouts.drawn import chosen_sheets, drawn_sheets
 from layouts.files import File, write_files
-from layouts.paper import Frame, PaperTooSmall, frame_for
+from layouts.imposition import (
+    PAGES,
+    Duplex,
+    Imposition,
+    duplex,
+    how_to_print,
+    impose,
+    page_frame,
+    paper_that_would_do,
+)
+from layouts.paper import Frame, PaperTooSmall
 from layouts.pdf import pdf_bytes
 from layouts.sheet_list import folio_of
 
@@ -23,21 +33,25 @@ LEAST_WIDTH = 94.0
 LEAST_HEIGHT = 110.0
 
 
-def frame_of(project: Project, size: PaperSize | str | None = None) -> Frame:
+def frame_of(
+    project: Project, size: PaperSize | str | None = None, *, how: Imposition = PAGES
+) -> Frame:
     """Return the page of a project, on paper of another `size` if one is named.
 
-    Raises NotationError for an unknown size, PaperTooSmall for one that no sheet fits.
+    `how` are its pages printed, which may be half of the paper. Raises NotationError for an unknown
+    size, PaperTooSmall for one that no sheet fits.
     """
     paper = project.paper
     chosen = size or paper.size or ("A4" if project.units == "metric" else "Letter")
     if isinstance(chosen, str):
         chosen = parse_paper_size(chosen)
-    frame = frame_for(chosen, paper.orientation, paper.binding, paper.holes)
+    frame = page_frame(chosen, paper, how)
     _, _, width, height = frame.content
     if width < LEAST_WIDTH or height < LEAST_HEIGHT:
         raise PaperTooSmall(
             f"the paper leaves {width:.0f} × {height:.0f} mm between its margins, and a sheet "
             f"needs {LEAST_WIDTH:.0f} × {LEAST_HEIGHT:.0f} mm"
+            f"{paper_that_would_do(frame, how, (LEAST_WIDTH, LEAST_HEIGHT))}"
         )
     return frame
 
@@ -52,12 +66,14 @@ def print_folio(
     step: Callable[[float], None] = lambda share: None,
     note: Callable[[str], None] = lambda words: None,
     others: Sequence[Project] = (),
+    how: Imposition = PAGES,
 ) -> list[Path]:
     """Print the sheets named, or all, into `folder`; return the files that were written.
 
     `form` is "pdf", "svg" or "both"; `step` is told the share of the work that is done, `note` in
     words which sheet is left out. `others` is the project on other looms: of these only the sheets
-    that tell looms apart are printed. A print of some sheets only has their names in that of its
+    that tell looms apart are printed. `how` the pages come onto the paper is for the PDF alone: in
+    SVG every page is a file. A print of some sheets only has their names in that of its
     PDF, behind dots, so that it never replaces a whole folio. Raises OSError when the folder cannot
     be written, PaperTooSmall when a sheet does not fit that was named or that no weaver can do
     without; then nothing in the folder has changed.
@@ -68,7 +84,10 @@ def print_folio(
     files = []
     if form != "svg":
         parts = [stem] if chosen == whole else [stem, *chosen]
-        files.append(pdf_file(project, drawings, ".".join(parts)))
+        sides = impose(drawings, frame, how)
+        files.append(pdf_file(project, sides, ".".join(parts), turned=duplex(frame, how)))
+        if words := how_to_print(frame, how):
+            note(words)
         step(0.75)
     if form != "pdf":
         for drawing in drawings:
@@ -79,14 +98,15 @@ def print_folio(
     return written
 
 
-def pdf_file(project: Project, drawings: Sequence[Drawing], stem: str) -> File:
-    """Return all sheets as one PDF."""
+def pdf_file(project: Project, drawings: Sequence[Drawing], stem: str, turned: Duplex = "") -> File:
+    """Return all sheets as one PDF; `turned` is how the paper is turned for its backs."""
     info = project.info
     data = pdf_bytes(
         drawings,
         title=_title(project),
         author=info.maker or "",
         subject=" ".join((info.summary or "").split()),
+        duplex=turned,
     )
     return File(f"{stem}.pdf", data)
 

@@ -11,7 +11,7 @@ from dataclasses import replace
 from types import MappingProxyType
 from typing import Any
 
-from layouts.drawing import Box, Cells, Disc, Drawing, Figure, Line, Mark, Page, Path, Step, Text
+from layouts.drawing import Box, Cells, Disc, Drawing, Figure, Line, Mark, Path, Step, Text
 
 
 def moved(marks: Iterable[Mark], across: float, down: float) -> tuple[Mark, ...]:
@@ -33,7 +33,12 @@ def enlarged_drawing(drawing: Drawing, factor: float) -> Drawing:
     if factor == 1.0:
         return drawing
     pages = tuple(
-        Page(page.width * factor, page.height * factor, enlarged(page.marks, factor), page.name)
+        replace(
+            page,
+            width=page.width * factor,
+            height=page.height * factor,
+            marks=enlarged(page.marks, factor),
+        )
         for page in drawing.pages
     )
     return replace(drawing, pages=pages)
