@@ -11,12 +11,19 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from layouts.compare_command import compare
-from layouts.options import candidate_option, loom_option, not_empty, paper_option
+from layouts.options import (
+    candidate_option,
+    loom_option,
+    needs_options,
+    not_empty,
+    paper_option,
+)
 from layouts.paper_options import OnPaper, on_paper_options
 from layouts.streams import give_data, give_path, give_words, open_stderr, tell
 from layouts.worked import report, work_out_spec
 
 if TYPE_CHECKING:
+    from cards.needs import Needs
     from cards.project import Outcome, Project
     from cards.spec import PaperSize
 
@@ -160,6 +167,7 @@ def measured(spec: str, *, as_json: bool) -> None:
 @loom_option
 @candidate_option
 @on_paper_options
+@needs_options
 def print_(
     specs: Sequence[str],
     output: str,
@@ -168,6 +176,7 @@ def print_(
     form: str,
     loom: str | None,
     candidate: str | None,
+    needs: Needs,
     on_paper: OnPaper,
 ) -> None:
     """Print the folio of each SPEC: one PDF with all sheets, and one SVG for each page."""
@@ -178,7 +187,7 @@ def print_(
     failed = False
     with ended_by_exit():
         for spec in specs:
-            outcome = work_out_spec(spec, loom, candidate)
+            outcome = work_out_spec(spec, loom, candidate, left_handed=needs.left_handed)
             report(outcome.findings)
             if outcome.is_kept:
                 tell(f"{spec}: a file of looms and yarns; there is nothing to print")
@@ -189,8 +198,8 @@ def print_(
                 failed = True
                 continue
             _check_drawn(outcome.project, spec, sheets)
-            stem = _stem(spec) + _as_and_on(candidate, loom)
-            written = _print_one(outcome, stem, Path(output), sheets, paper, form, on_paper)
+            stem = _stem(spec) + _as_and_on(candidate, loom) + needs.suffix
+            written = _print_one(outcome, stem, Path(output), sheets, paper, form, needs, on_paper)
             failed |= not written or not all(give_path(path) for path in written)
     sys.exit(1 if failed else 0)
 
@@ -263,6 +272,7 @@ def _print_one(
     sheets: Sequence[str],
     paper: PaperSize | None,
     form: str,
+    needs: Needs,
     on_paper: OnPaper,
 ) -> list[Path]:
     """Print a project; return the files written: all of them, or none, and then it is told."""
@@ -276,7 +286,7 @@ def _print_one(
         return []
     try:
         how = on_paper.how(project.paper)
-        frame = frame_of(project, paper, how=how)
+        frame = frame_of(project, paper, needs, how)
         with Progress(stem) as progress:
             done = progress.step
             told = notes.append

@@ -6,6 +6,7 @@ Each looks at one thing that can be wrong while every single value is right.
 from __future__ import annotations
 
 from cards.sequence import Sequence
+from cards.spec.class_checks import check_class
 from cards.spec.cost_checks import check_prices
 from cards.spec.draft_checks import check_draft
 from cards.spec.findings import Finding
@@ -36,6 +37,7 @@ def check(parts: Parts) -> list[Finding]:
     check_paper(parts)
     check_sley(parts)
     check_draft(parts)
+    check_class(parts)
     return parts.findings
 
 
