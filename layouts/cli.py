@@ -19,6 +19,7 @@ from layouts.options import (
     not_empty,
     paper_option,
 )
+from layouts.paper_options import OnPaper, on_paper_options
 from layouts.recover_command import recover
 from layouts.streams import give_data, give_path, give_words, open_stderr, tell
 from layouts.worked import report, work_out_spec
@@ -178,6 +179,7 @@ def measured(spec: str, *, as_json: bool) -> None:
 )
 @loom_option
 @candidate_option
+@on_paper_options
 @needs_options
 @no_spec_option
 def print_(
@@ -189,6 +191,7 @@ def print_(
     loom: str | None,
     candidate: str | None,
     needs: Needs,
+    on_paper: OnPaper,
     *,
     no_spec: bool,
 ) -> None:
@@ -213,7 +216,15 @@ def print_(
             _check_drawn(outcome.project, spec, sheets)
             stem = _stem(spec) + _as_and_on(candidate, loom) + needs.suffix
             written = _print_one(
-                outcome, stem, Path(output), sheets, paper, form, needs, with_spec=not no_spec
+                outcome,
+                stem,
+                Path(output),
+                sheets,
+                paper,
+                form,
+                needs,
+                on_paper,
+                with_spec=not no_spec,
             )
             failed |= not written or not all(give_path(path) for path in written)
     sys.exit(1 if failed else 0)
@@ -288,6 +299,7 @@ def _print_one(
     paper: PaperSize | None,
     form: str,
     needs: Needs,
+    on_paper: OnPaper,
     *,
     with_spec: bool,
 ) -> list[Path]:
@@ -301,12 +313,13 @@ def _print_one(
     if project is None:  # the caller has told why
         return []
     try:
-        frame = frame_of(project, paper, needs)
+        how = on_paper.how(project.paper)
+        frame = frame_of(project, paper, needs, how)
         with Progress(stem) as progress:
             done = progress.step
             told = notes.append
             return print_folio(
-                project, frame, stem, folder, sheets, form, done, told, outcome.others,
+                project, frame, stem, folder, sheets, form, done, told, outcome.others, how,
                 with_spec=with_spec,
             )  # fmt: skip
     except PaperTooSmall as error:
