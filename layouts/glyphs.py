@@ -96,6 +96,8 @@ def _printed(spec: Spec) -> Iterator[tuple[Path, str]]:
         yield (*place, "name"), loom.name or ""
     yield from _yarns(spec)
     yield from _sections(spec)
+    for number, exercise in enumerate(spec.exercises):
+        yield ("exercises", number, "words"), exercise.words or ""
 
 
 def _yarns(spec: Spec) -> Iterator[tuple[Path, str]]:
