@@ -99,7 +99,7 @@ def _heading(known: Sequence[Project]) -> Heading:
     headings = [heading_of(replace(each, candidate=""), CARD) for each in known]
     alike = {
         name: len({getattr(each, name) for each in headings}) == 1
-        for name in ("title", "code", "date", "maker", "loom")
+        for name in ("title", "code", "date", "maker", "loom", "fingerprint")
     }
     blank = {name: "" for name, same in alike.items() if not same}
     return replace(first, **{**blank, **({} if alike["title"] else {"title": SEVERAL})})

@@ -12,7 +12,7 @@ _SHEDS = frozenset({"rising", "sinking"})
 
 @dataclass(frozen=True, slots=True)
 class Heading:
-    """The words that identify a card."""
+    """The words that identify a card; `fingerprint` is that of the spec, empty for several."""
 
     card: str
     title: str
@@ -21,6 +21,7 @@ class Heading:
     maker: str
     units: str
     loom: str
+    fingerprint: str = ""
 
 
 def loom_heading_of(project: Project, card: str) -> Heading:
@@ -54,4 +55,5 @@ def heading_of(project: Project, card: str) -> Heading:
         maker=info.maker or "",
         units=project.units,
         loom=", ".join(text for text in parts if text),
+        fingerprint=project.source.fingerprint,
     )

@@ -56,6 +56,7 @@ def _project(project: Project, *, drawdown: bool) -> Data:
             "title": info.title,
             "code": info.code,
             "candidate": project.candidate or None,
+            "fingerprint": project.source.fingerprint,
         },
         "units": project.units,
         "warp": _warp(project.warp),

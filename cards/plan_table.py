@@ -54,6 +54,7 @@ def _project(project: Project) -> Rows:
     info = project.info
     rows = [("candidate", project.candidate)] if project.candidate else []
     rows += [("code", info.code or "–"), ("date", info.date.isoformat() if info.date else "–")]
+    rows.append(("fingerprint", project.source.fingerprint))
     rows.append(("summary", " ".join((info.summary or "–").split())))
     if project.asked is not None:
         figures = Figures(project.units)

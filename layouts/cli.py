@@ -11,11 +11,20 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from layouts.compare_command import compare
-from layouts.options import candidate_option, loom_option, not_empty, paper_option
+from layouts.exercises_command import exercises
+from layouts.naming import as_and_on, stem_of
+from layouts.options import (
+    candidate_option,
+    loom_option,
+    needs_options,
+    not_empty,
+    paper_option,
+)
 from layouts.streams import give_data, give_path, give_words, open_stderr, tell
 from layouts.worked import report, work_out_spec
 
 if TYPE_CHECKING:
+    from cards.needs import Needs
     from cards.project import Outcome, Project
     from cards.spec import PaperSize
 
@@ -158,6 +167,7 @@ def measured(spec: str, *, as_json: bool) -> None:
 )
 @loom_option
 @candidate_option
+@needs_options
 def print_(
     specs: Sequence[str],
     output: str,
@@ -166,6 +176,7 @@ def print_(
     form: str,
     loom: str | None,
     candidate: str | None,
+    needs: Needs,
 ) -> None:
     """Print the folio of each SPEC: one PDF with all sheets, and one SVG for each page."""
     from layouts.signals import ended_by_exit  # noqa: PLC0415
@@ -175,7 +186,7 @@ def print_(
     failed = False
     with ended_by_exit():
         for spec in specs:
-            outcome = work_out_spec(spec, loom, candidate)
+            outcome = work_out_spec(spec, loom, candidate, left_handed=needs.left_handed)
             report(outcome.findings)
             if outcome.is_kept:
                 tell(f"{spec}: a file of looms and yarns; there is nothing to print")
@@ -186,8 +197,8 @@ def print_(
                 failed = True
                 continue
             _check_drawn(outcome.project, spec, sheets)
-            stem = _stem(spec) + _as_and_on(candidate, loom)
-            written = _print_one(outcome, stem, Path(output), sheets, paper, form)
+            stem = stem_of(spec) + as_and_on(candidate, loom) + needs.suffix
+            written = _print_one(outcome, stem, Path(output), sheets, paper, form, needs)
             failed |= not written or not all(give_path(path) for path in written)
     sys.exit(1 if failed else 0)
 
@@ -201,18 +212,6 @@ def schema() -> None:
 
     given = give_data(f"{json.dumps(spec_schema(), indent=2, ensure_ascii=False)}\n")
     sys.exit(0 if given else 1)
-
-
-def _as_and_on(candidate: str | None, loom: str | None) -> str:
-    """Return what the name of a file says of the candidate and the loom that were asked for."""
-    from layouts.slug import slug_of  # noqa: PLC0415
-
-    told = [("as", candidate, "candidate"), ("on", loom, "loom")]
-    return "".join(f".{word}-{slug_of(name, kind)}" for word, name, kind in told if name)
-
-
-def _stem(spec: str) -> str:
-    return "folio" if spec == "-" else Path(spec).stem
 
 
 def _check_sheets(sheets: Sequence[str]) -> None:
@@ -244,7 +243,7 @@ def _check_drawn(project: Project, spec: str, sheets: Sequence[str]) -> None:
 
 
 def _check_stems(specs: Sequence[str]) -> None:
-    stems = [_stem(spec) for spec in specs]
+    stems = [stem_of(spec) for spec in specs]
     double = next((stem for stem in stems if stems.count(stem) > 1), None)
     if double is not None:
         raise click.BadParameter(
@@ -260,6 +259,7 @@ def _print_one(
     sheets: Sequence[str],
     paper: PaperSize | None,
     form: str,
+    needs: Needs,
 ) -> list[Path]:
     """Print a project; return the files written: all of them, or none, and then it is told."""
     from layouts.folio import frame_of, print_folio  # noqa: PLC0415
@@ -271,7 +271,7 @@ def _print_one(
     if project is None:  # the caller has told why
         return []
     try:
-        frame = frame_of(project, paper)
+        frame = frame_of(project, paper, needs)
         with Progress(stem) as progress:
             done = progress.step
             told = notes.append
@@ -291,6 +291,7 @@ def _print_one(
 
 
 main.add_command(compare)
+main.add_command(exercises)
 
 
 if __name__ == "__main__":

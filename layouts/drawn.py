@@ -11,6 +11,7 @@ from layouts.drawing import Drawing
 from layouts.paper import Frame, PaperTooSmall
 from layouts.sheet_list import BY_LOOM, BY_PIECE, OPTIONAL, SHEETS, folio_of, sheets_of
 from layouts.slug import slug_of
+from layouts.variants import finished
 
 
 def drawn_sheets(
@@ -102,7 +103,7 @@ def _drawn(
             raise
         note(f"the {wanted.name} is left out: {error}")
         return []
-    return [_named(drawing, wanted)]
+    return [_named(finished(drawing, frame), wanted)]
 
 
 def _named(drawing: Drawing, wanted: _Wanted) -> Drawing:

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
+from cards.needs import NONE, Needs
 from cards.project import Project
 from cards.spec import PaperSize, parse_paper_size
 from layouts.drawing import Drawing
@@ -16,30 +17,34 @@ from layouts.files import File, write_files
 from layouts.paper import Frame, PaperTooSmall, frame_for
 from layouts.pdf import pdf_bytes
 from layouts.sheet_list import folio_of
+from layouts.variants import LARGE, varied
 
 # What a sheet needs between its margins: three columns of figures at arm's length and a row of
 # boxes beside them.
-LEAST_WIDTH = 94.0
+LEAST_WIDTH = 88.0
 LEAST_HEIGHT = 110.0
 
 
-def frame_of(project: Project, size: PaperSize | str | None = None) -> Frame:
+def frame_of(project: Project, size: PaperSize | str | None = None, needs: Needs = NONE) -> Frame:
     """Return the page of a project, on paper of another `size` if one is named.
 
-    Raises NotationError for an unknown size, PaperTooSmall for one that no sheet fits.
+    For who has `needs` it is laid out on a page of its own, as `layouts.variants` says. Raises
+    NotationError for an unknown size, PaperTooSmall for one that no sheet fits.
     """
     paper = project.paper
     chosen = size or paper.size or ("A4" if project.units == "metric" else "Letter")
     if isinstance(chosen, str):
         chosen = parse_paper_size(chosen)
     frame = frame_for(chosen, paper.orientation, paper.binding, paper.holes)
+    large = LARGE if needs.large_print else 1.0
     _, _, width, height = frame.content
-    if width < LEAST_WIDTH or height < LEAST_HEIGHT:
+    if width < LEAST_WIDTH * large or height < LEAST_HEIGHT * large:
+        what, do = ("large print", ": use A4, Letter or larger") if large > 1 else ("a sheet", "")
         raise PaperTooSmall(
-            f"the paper leaves {width:.0f} × {height:.0f} mm between its margins, and a sheet "
-            f"needs {LEAST_WIDTH:.0f} × {LEAST_HEIGHT:.0f} mm"
+            f"the paper leaves {width:.0f} × {height:.0f} mm between its margins, and {what} "
+            f"needs {LEAST_WIDTH * large:.0f} × {LEAST_HEIGHT * large:.0f} mm{do}"
         )
-    return frame
+    return varied(frame, needs)
 
 
 def print_folio(

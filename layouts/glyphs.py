@@ -96,8 +96,18 @@ def _printed(spec: Spec) -> Iterator[tuple[Path, str]]:
         yield (*place, "name"), loom.name or ""
     yield from _yarns(spec)
     yield from _sections(spec)
+    yield from _class(spec)
     for number, exercise in enumerate(spec.exercises):
         yield ("exercises", number, "words"), exercise.words or ""
+
+
+def _class(spec: Spec) -> Iterator[tuple[Path, str]]:
+    """Yield what the class and its seats are called, with the paths."""
+    if spec.class_ is None:
+        return
+    yield ("class", "title"), spec.class_.title or ""
+    for number, seat in enumerate(spec.class_.seats):
+        yield ("class", "seats", number, "seat"), seat.seat
 
 
 def _yarns(spec: Spec) -> Iterator[tuple[Path, str]]:

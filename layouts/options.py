@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from collections.abc import Callable
+from functools import wraps
+from typing import TYPE_CHECKING, Any
 
 import click
+
+from cards.needs import Needs
 
 if TYPE_CHECKING:
     from cards.spec import PaperSize
@@ -53,5 +57,39 @@ candidate_option = click.option(
 paper_option = click.option(
     "--paper",
     callback=read_paper,
-    help="A3, A4, A5, Letter, Legal, '5 x 8 in', or a size such as '200 x 250 mm'.",
+    help="A3, A4, A5, Letter, Legal, Half Letter, Tabloid, '5 x 8 in', or as '200 x 250 mm'.",
 )
+
+
+def needs_options(command: Callable[..., None]) -> Callable[..., None]:
+    """Give a command the options for variants; it gets them as one argument, `needs`."""
+
+    @wraps(command)
+    def with_needs(
+        *args: Any,  # noqa: ANN401 - whatever else the command takes
+        large_print: bool,
+        left_handed: bool,
+        grey: bool,
+        **more: Any,  # noqa: ANN401
+    ) -> None:
+        command(*args, needs=Needs(large_print, left_handed, grey), **more)
+
+    for option in (
+        click.option(
+            "--grey",
+            is_flag=True,
+            help="Hatches and black ink alone, for a printer or copier without colours.",
+        ),
+        click.option(
+            "--left-handed",
+            is_flag=True,
+            help="Mirror the cloth, the first end at the left, with boxes clear of a left hand.",
+        ),
+        click.option(
+            "--large-print",
+            is_flag=True,
+            help="Set all type at twice its size, on more pages; on A4, Letter or larger.",
+        ),
+    ):
+        with_needs = option(with_needs)
+    return with_needs

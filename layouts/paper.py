@@ -101,7 +101,8 @@ def _check_holes(frame: Frame) -> None:
 
 
 def _from_edge(frame: Frame, inset: float, along: float) -> tuple[float, float]:
-    """Find the point `inset` mm in from the binding edge, `along` mm past its middle."""
+    """Find the point `inset` mm in from the binding edge, `along` mm past its middle, on paper."""
+    inset, along = inset / frame.magnify, along / frame.magnify
     if frame.binding == "top":
         return frame.width / 2 + along, inset
     x = inset if frame.binding == "left" else frame.width - inset
@@ -113,8 +114,10 @@ def hole_marks(frame: Frame) -> tuple[Mark, ...]:
     if frame.holes == "none" or frame.binding == "none":
         return ()
     centres = [_from_edge(frame, HOLE_INSET, side * HOLE_DISTANCE / 2) for side in (-1, 1)]
+    thin = _HAIRLINE / frame.magnify
     rings = [
-        Disc(x, y, HOLE_DIAMETER / 2, stroke=_MARK_GREY, line_width=_HAIRLINE) for x, y in centres
+        Disc(x, y, HOLE_DIAMETER / 2 / frame.magnify, stroke=_MARK_GREY, line_width=thin)
+        for x, y in centres
     ]
     return (*rings, centre_mark(frame))
 
@@ -124,4 +127,4 @@ def centre_mark(frame: Frame) -> Line:
     if frame.binding == "none":
         raise ValueError("a sheet that is not bound has no edge to mark")
     start, end = _from_edge(frame, 0, 0), _from_edge(frame, _TICK, 0)
-    return Line(*start, *end, width=_HAIRLINE, colour=_MARK_GREY)
+    return Line(*start, *end, width=_HAIRLINE / frame.magnify, colour=_MARK_GREY)

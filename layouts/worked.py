@@ -19,17 +19,25 @@ _COLOURS = {"error": "red", "warning": "yellow", "note": "cyan"}
 
 
 def work_out_spec(
-    spec: str, loom: str | None, candidate: str | None = None, *, with_candidates: bool = False
+    spec: str,
+    loom: str | None,
+    candidate: str | None = None,
+    *,
+    with_candidates: bool = False,
+    left_handed: bool = False,
 ) -> Outcome:
     """Read and work out a spec, with what the font cannot print among the findings.
 
     Without a `loom` it is worked out on all looms of the spec, else on that one alone. With a
     `candidate` it has the changes of that one; `with_candidates` tells of all the others too.
+    For a `left_handed` weaver it is the mirror image.
     """
     from cards.project import work_out, work_out_on_all  # noqa: PLC0415
     from cards.spec import read_spec  # noqa: PLC0415
 
     reading = read_spec(spec, loom, candidate)
+    if left_handed:
+        reading = reading.for_left_hand()
     outcome = work_out_on_all(reading) if loom is None else work_out(reading)
     outcome = with_glyphs(outcome, reading)
     if not with_candidates or candidate is not None or not reading.candidates:

@@ -27,8 +27,9 @@ from cards.project.cloth import Cloth
 from cards.project.in_reed import InReed
 from cards.project.read_back import ReadBack
 from cards.project.sett_advice import SettAdvice
+from cards.project.source import Source
 from cards.sequence import Sequence
-from cards.spec import Conventions, Finding, Paper, ProjectInfo, SpecExercise
+from cards.spec import Conventions, Finding, Paper, Pattern, ProjectInfo, SpecExercise
 from cards.units import Units
 
 
@@ -250,10 +251,12 @@ class Project:
     has the other kinds: the same project with weft and draft of their own. `totals`, `hours` and
     `bill` are always those of all, and `every_kind` the names and numbers of all kinds in weaving
     order. `candidate` is the name of the candidate of its spec that it is, empty for the spec as
-    written. `exercises` are those that the spec asks for, as it has them.
+    written. `pattern` is the text of its pattern as it was written, `exercises` are those that
+    the spec asks for.
     """
 
     info: ProjectInfo
+    source: Source
     units: Units
     conventions: Conventions
     paper: Paper
@@ -285,6 +288,7 @@ class Project:
     further: tuple[Project, ...] = ()
     every_kind: tuple[tuple[str, int], ...] = ()
     measured: ReadBack | None = None
+    pattern: Pattern | None = None
     exercises: tuple[SpecExercise, ...] = ()
 
     def yarn(self, key: str) -> ProjectYarn:

@@ -34,6 +34,7 @@ from cards.project.reckoning import Reckoning
 from cards.project.sett_advice import SettAdvice
 from cards.project.sett_checks import check_sett
 from cards.project.sett_look import sett_advice
+from cards.project.source import source_of
 from cards.spec import Reading, Spec
 
 
@@ -51,7 +52,7 @@ def work_out(reading: Reading) -> Outcome:
     with suppress(Stopped):
         spec, asked = sized(spec, problems)
         reckoning = first_kind(spec, problems)
-        project = _project(spec, reckoning, asked, reading.candidate or "")
+        project = _project(spec, reckoning, asked, reading)
     findings = sorted(
         (*reading.findings, *problems.findings),
         key=lambda each: (each.place.line, each.place.column),
@@ -59,7 +60,7 @@ def work_out(reading: Reading) -> Outcome:
     return Outcome(tuple(findings), project, reckoning.warp if reckoning else None)
 
 
-def _project(spec: Spec, reckoning: Reckoning, asked: MostOf | None, candidate: str) -> Project:
+def _project(spec: Spec, reckoning: Reckoning, asked: MostOf | None, reading: Reading) -> Project:
     """Return the whole project; raises Stopped where something makes it impossible."""
     _record_most(asked, reckoning.work)
     reckoned = reckon(spec, reckoning)
@@ -71,6 +72,7 @@ def _project(spec: Spec, reckoning: Reckoning, asked: MostOf | None, candidate: 
     record_bill(bill, taken.totals, hours, reckoning.work)
     project = Project(
         info=spec.project,
+        source=source_of(reading),
         units=spec.units,
         conventions=spec.conventions,
         paper=spec.paper,
@@ -99,7 +101,8 @@ def _project(spec: Spec, reckoning: Reckoning, asked: MostOf | None, candidate: 
         sizes=Largest(spec, reckoning.problems),
         piece=spec.pieces[0].piece if spec.pieces else "",
         every_kind=_every_kind(spec),
-        candidate=candidate,
+        candidate=reading.candidate or "",
+        pattern=spec.pattern,
         exercises=tuple(spec.exercises),
     )
     _check(reckoning, taken, loom)

@@ -3,11 +3,13 @@
 This room knows what a weaver may write and where it stands in the file. It works nothing out.
 """
 
+from cards.spec.class_models import ClassOf, Seat
 from cards.spec.conventions import Conventions
 from cards.spec.cost_models import Costs, Pace
 from cards.spec.exercise_models import EXERCISES, ExercisePart, SpecExercise
 from cards.spec.fibre_notation import Fibre
 from cards.spec.findings import Finding, Level, Place
+from cards.spec.kept_source import KeptSource
 from cards.spec.layer_models import DoubleWeave
 from cards.spec.layer_notation import JoinText, WeaveText
 from cards.spec.measured_models import Measured
@@ -19,7 +21,6 @@ from cards.spec.models import (
     Fringe,
     Given,
     Loom,
-    Paper,
     PieceKind,
     ProjectInfo,
     Section,
@@ -29,7 +30,9 @@ from cards.spec.models import (
     Warping,
     Yarn,
 )
-from cards.spec.paper import PaperSize, parse_paper_size
+from cards.spec.paper import PaperSize, half_of, parse_paper_size
+from cards.spec.paper_models import Paper
+from cards.spec.pattern_models import Pattern
 from cards.spec.places import Places
 from cards.spec.read import Reading, read_source, read_spec
 from cards.spec.refusal import NotationError
@@ -44,6 +47,7 @@ __all__ = [
     "EXERCISES",
     "USES",
     "Allowances",
+    "ClassOf",
     "Cloth",
     "Conventions",
     "Costs",
@@ -56,6 +60,7 @@ __all__ = [
     "Fringe",
     "Given",
     "JoinText",
+    "KeptSource",
     "Label",
     "Level",
     "Loom",
@@ -64,6 +69,7 @@ __all__ = [
     "Pace",
     "Paper",
     "PaperSize",
+    "Pattern",
     "PieceKind",
     "Place",
     "Places",
@@ -71,18 +77,20 @@ __all__ = [
     "ProjectInfo",
     "PutUp",
     "Reading",
+    "Seat",
     "Section",
     "Selvedges",
     "Shrinkage",
     "SizeParts",
     "Sley",
-    "SpecExercise",
     "Spec",
+    "SpecExercise",
     "Use",
     "Warping",
     "WeaveText",
     "Yarn",
     "YarnSize",
+    "half_of",
     "parse_paper_size",
     "read_source",
     "read_spec",

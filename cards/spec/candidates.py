@@ -35,6 +35,7 @@ _OF_THE_YARN = frozenset({"take_up", "relaxation", "draw_in", "shrinkage", "weft
 SAME_FOR_ALL = {
     "loomfolio": "a file is written in one version",
     KEY: "a candidate is a change to the spec, not to another candidate",
+    "class": "a class is for the spec, and `handouts` takes one candidate for all its seats",
     "looms": "every candidate is tried on the loom, and `--loom` tries it on another",
     "paper": "the candidates are printed on one sheet",
     "units": "figures are compared in one unit",

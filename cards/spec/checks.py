@@ -6,10 +6,12 @@ Each looks at one thing that can be wrong while every single value is right.
 from __future__ import annotations
 
 from cards.sequence import Sequence
+from cards.spec.class_checks import check_class
 from cards.spec.cost_checks import check_prices
 from cards.spec.draft_checks import check_draft
 from cards.spec.findings import Finding
 from cards.spec.loom_checks import check_further_looms, check_loom
+from cards.spec.paper_checks import check_paper
 from cards.spec.parts import Parts
 from cards.spec.piece_checks import check_pieces
 from cards.spec.places import Step
@@ -17,8 +19,6 @@ from cards.spec.quoting import shortened
 from cards.spec.sley_checks import check_sley
 from cards.spec.words import suggestion
 
-# ISO 838: two holes of 6 mm, 80 mm apart; beside each a mark of 4 mm.
-_SHORTEST_BOUND_EDGE = 94.0
 _MOST_YARNS = 200  # looked up in one order, lest a hostile one take for ever
 
 
@@ -34,9 +34,10 @@ def check(parts: Parts) -> list[Finding]:
     check_further_looms(parts)
     _check_sections(parts)
     check_pieces(parts)
-    _check_paper(parts)
+    check_paper(parts)
     check_sley(parts)
     check_draft(parts)
+    check_class(parts)
     return parts.findings
 
 
@@ -126,23 +127,3 @@ def _check_sections(parts: Parts) -> None:
                 mend = "give one of them a length, picks or repeats"
                 parts.tell("error", "two-fills", message, mend, "weave", position, "length")
             filling.setdefault(piece, section.section)
-
-
-def _check_paper(parts: Parts) -> None:
-    paper = parts.paper
-    if paper is None or paper.holes == "none" or not parts.sound("paper"):
-        return
-    if paper.binding == "none":
-        message, mend = "holes need an edge that is bound", "add `binding: left`"
-        parts.tell("error", "holes-without-binding", message, mend, "paper", "holes")
-        return
-    if paper.size is None:
-        return  # every paper that is taken without asking is long enough
-    sides = (paper.size.width, paper.size.height)
-    if paper.orientation == "landscape":
-        sides = (max(sides), min(sides))
-    edge = sides[0] if paper.binding == "top" else sides[1]
-    if edge < _SHORTEST_BOUND_EDGE:
-        message = f"the bound edge is {edge:g} mm long, and holes need {_SHORTEST_BOUND_EDGE:g} mm"
-        mend = "bind another edge, use larger paper, or leave the holes out"
-        parts.tell("error", "no-room-for-holes", message, mend, "paper", "holes")

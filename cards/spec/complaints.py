@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import Any, get_args
 
 from pydantic import BaseModel, ValidationError
+from pydantic.fields import FieldInfo
 from pydantic_core import ErrorDetails
 
 from cards.spec.candidates import KEY as CANDIDATES
@@ -40,6 +41,8 @@ _EXAMPLES = {
     ("draft",): 'draft: {threading: "(1 2 3 4) to fill", lifts: "(1 3; 2 4) x 60"}',
     ("draft", "threading"): 'threading: "(1 2 3 4) to fill"',
     ("section",): "section: body",
+    ("class", "seats"): "seats: [{seat: window}]",
+    ("seat",): "seat: window",
     ("exercise",): "exercise: threading",
     ("system",): "system: Ne",
     ("count",): "count: 8",
@@ -118,15 +121,20 @@ def keys_at(path: tuple[Step, ...]) -> tuple[str, ...]:
     """Return the keys that the mapping at `path` may have."""
     model: type[BaseModel] = Spec
     for step in path:
-        info = model.model_fields.get(str(step))
+        info = _fields(model).get(str(step))
         inner = _model_in(info.annotation) if info is not None else None
         if inner is not None:
             model = inner  # an item of a list, or a yarn by its name, has the model of its holder
-    keys = [each for each in model.model_fields if each != "text"]
+    keys = [each for each in _fields(model) if each != "text"]
     if model in (Loom, Yarn):
         keys.insert(0, "from")  # the reference that these may be
     # Candidates are taken out of a spec before it is modelled.
     return (*keys, CANDIDATES) if model is Spec else tuple(keys)
+
+
+def _fields(model: type[BaseModel]) -> dict[str, FieldInfo]:
+    """Return the fields of a model by the keys that are written."""
+    return {info.alias or name: info for name, info in model.model_fields.items()}
 
 
 def _model_in(annotation: Any) -> type[BaseModel] | None:  # noqa: ANN401  (a type form)

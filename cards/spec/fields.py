@@ -266,6 +266,7 @@ System = Annotated[
     size_systems.System,
     *_read(size_systems.read_system, {"type": "string", "enum": list(size_systems.SYSTEMS)}),
 ]
+SeatName = Annotated[str, *_line(40)]
 Units = Annotated[UnitsName, *_choice("kind of units", *get_args(UnitsName))]
 FrontBack = Annotated[Literal["front", "back"], *_choice("side", "front", "back")]
 LeftRight = Annotated[Literal["left", "right"], *_choice("side", "left", "right")]

@@ -11,11 +11,14 @@ from pydantic import Field, PlainValidator, WithJsonSchema
 
 from cards.spec import fields as kind
 from cards.spec.base import SpecModel
+from cards.spec.class_models import ClassOf
 from cards.spec.conventions import Conventions
 from cards.spec.cost_models import Costs, Pace
 from cards.spec.exercise_models import SpecExercise
 from cards.spec.layer_models import DoubleWeave, Join, LayerYarns, Stack
 from cards.spec.measured_models import Measured
+from cards.spec.paper_models import Paper
+from cards.spec.pattern_models import Pattern
 from cards.spec.quoting import shortened
 from cards.spec.refusal import NotationError
 from cards.spec.size_models import YarnSize
@@ -267,15 +270,6 @@ class Warping(SpecModel):
     choke: kind.Length | None = Field(None, description="Distance of the choke ties")
 
 
-class Paper(SpecModel):
-    """What the sheets are printed on."""
-
-    size: kind.Size | None = Field(None, description="A4, A5, Letter, Legal, 5 x 8 in, W x H mm")
-    orientation: kind.Orientation = Field("portrait", description="Which way up")
-    binding: kind.Binding = Field("none", description="The edge that goes into the binder")
-    holes: kind.Holes = Field("none", description="Marks for punched holes")
-
-
 class Spec(SpecModel):
     """One weaving project, as the weaver wrote it. Lengths in mm, masses in g, shares of one."""
 
@@ -309,10 +303,14 @@ class Spec(SpecModel):
     )
     warping: Warping = Field(Warping.model_construct(), description="How the warp is wound")
     measured: Measured | None = Field(None, description="What was measured as it was woven")
+    pattern: Pattern | None = Field(None, description="Its text, with figures of the plan by name")
     exercises: list[SpecExercise] = Field(
         [], description="What students fill in, answers in a file of their own"
     )
     conventions: Conventions = Field(
         Conventions.model_construct(), description="How drafts are drawn: a tradition, or a mapping"
     )
-    paper: Paper = Field(Paper.model_construct(), description="Size, binding edge, holes")
+    paper: Paper = Field(Paper.model_construct(), description="Size, binding edge, holes, folding")
+    class_: ClassOf | None = Field(
+        None, alias="class", description="Seats of a class, for each of which a folio is printed"
+    )

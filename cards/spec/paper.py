@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Literal
 
 from cards.spec.notation import take_size
 from cards.spec.numbers import take_number
@@ -22,21 +23,39 @@ class PaperSize:
     height: float
 
 
-# A sizes: ISO 216:2007. Letter and Legal: ANSI/ASME Y14.1 and trade usage (from memory),
-# 8 1/2 x 11 in and 8 1/2 x 14 in.
+# A sizes: ISO 216:2007. Letter and Tabloid: A and B of ANSI/ASME Y14.1, Legal and Half Letter:
+# trade usage (from memory): 8 1/2 x 11, 11 x 17, 8 1/2 x 14 and 5 1/2 x 8 1/2 in. Smaller ones,
+# such as A6 and index cards, have no room for a card that is read at arm's length.
 NAMED_SIZES = {
     "a3": PaperSize("A3", 297.0, 420.0),
     "a4": PaperSize("A4", 210.0, 297.0),
     "a5": PaperSize("A5", 148.0, 210.0),
     "letter": PaperSize("Letter", 215.9, 279.4),
     "legal": PaperSize("Legal", 215.9, 355.6),
+    "half letter": PaperSize("Half Letter", 139.7, 215.9),
+    "tabloid": PaperSize("Tabloid", 279.4, 431.8),
 }
 _NAMES = ", ".join(size.name for size in NAMED_SIZES.values())
 _SMALLEST, _LARGEST = 80, 2000
 
 
+def half_of(
+    size: PaperSize, orientation: Literal["portrait", "landscape"] = "portrait"
+) -> PaperSize:
+    """Return exactly half of a sheet, cut or folded across its longer side.
+
+    Unlike the next size of a standard, which is rounded: half of A4 is 148.5 x 210 mm.
+
+    >>> half_of(NAMED_SIZES["a4"])
+    PaperSize(name='half of A4', width=148.5, height=210.0)
+    """
+    short, long = sorted((size.width, size.height))
+    width, height = sorted((long / 2, short), reverse=orientation == "landscape")
+    return PaperSize(f"half of {size.name}", width, height)
+
+
 def parse_paper_size(value: object) -> PaperSize:
-    """Return `A4`, `A5`, `Letter`, `Legal`, or a size such as `5 x 8 in` or `200 x 250 mm`.
+    """Return the size called `A4` or `Letter`, or a size such as `5 x 8 in` or `200 x 250 mm`.
 
     Raises NotationError for an unknown name and for sizes outside 80 mm to 2 m.
     """

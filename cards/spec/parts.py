@@ -9,19 +9,20 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from cards.sequence import Sequence
+from cards.spec.class_models import ClassOf
 from cards.spec.findings import Finding, Level
 from cards.spec.models import (
     Cloth,
     Draft,
     Given,
     Loom,
-    Paper,
     PieceKind,
     Section,
     Selvedges,
     Spec,
     Yarn,
 )
+from cards.spec.paper_models import Paper
 from cards.spec.places import Places, Step
 from cards.spec.sley_models import Sley
 
@@ -54,6 +55,7 @@ class Parts:
     looms: list[Loom] = field(default_factory=list)
     sley: Sley | None = None
     given: Given | None = None
+    class_: ClassOf | None = None
     broken: frozenset[Path] = frozenset()
     findings: list[Finding] = field(default_factory=list)
 
@@ -79,6 +81,7 @@ class Parts:
             spec.looms or [],
             spec.sley,
             spec.given,
+            spec.class_,
             broken,
         )
 

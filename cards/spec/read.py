@@ -6,7 +6,7 @@ Nothing here raises for what a file may hold; all of it becomes findings, sorted
 from __future__ import annotations
 
 import copy
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -18,6 +18,8 @@ from cards.spec.checks import check
 from cards.spec.complaints import complaints, refused_paths
 from cards.spec.findings import Finding, Place
 from cards.spec.kept import is_kept_file, kept_findings
+from cards.spec.kept_source import KeptSource
+from cards.spec.mirrored import mirrored
 from cards.spec.models import Spec
 from cards.spec.nodes import Mapping, compose, plain
 from cards.spec.opening import name_of, read_bytes
@@ -37,7 +39,8 @@ class Reading:
     `path` is where it was read, None for standard input. `is_kept` is true of a file of looms and
     yarns, which is no spec. `loom` and `candidate` are those for which it was read, None for its
     own; `candidates` are the names of all that are to be compared, none where there is one alone,
-    and `candidate_places` where they stand.
+    and `candidate_places` where they stand. `kept` are the files that it refers to, as they were
+    read. `left_handed` is true of one that is mirrored.
     """
 
     spec: Spec | None
@@ -51,14 +54,25 @@ class Reading:
     candidate: str | None = None
     candidates: tuple[str, ...] = ()
     candidate_places: tuple[Place, ...] = ()
+    kept: tuple[KeptSource, ...] = ()
+    left_handed: bool = False
 
     def on_loom(self, loom: str) -> Reading:
         """Return the same spec read for another of its looms."""
-        return read_source(self.source, self.name, self.path, loom, self.candidate)
+        return self._again(loom, self.candidate)
 
     def on_candidate(self, name: str) -> Reading:
         """Return the same spec read with the changes of one of its candidates."""
-        return read_source(self.source, self.name, self.path, self.loom, name)
+        return self._again(self.loom, name)
+
+    def for_left_hand(self) -> Reading:
+        """Return the same spec read for a left-handed weaver, as `mirrored` says."""
+        spec = mirrored(self.spec) if self.spec is not None else None
+        return replace(self, spec=spec, left_handed=True)
+
+    def _again(self, loom: str | None, candidate: str | None) -> Reading:
+        reading = read_source(self.source, self.name, self.path, loom, candidate)
+        return reading.for_left_hand() if self.left_handed else reading
 
 
 def read_spec(path: str | Path, loom: str | None = None, candidate: str | None = None) -> Reading:
@@ -109,7 +123,7 @@ def read_source(
     found = _in_order([*findings, *references.findings, *candidates.findings])
     return Reading(
         spec, found, places, source, name, path, kept,
-        loom, chosen or None, candidates.names, candidates.places,
+        loom, chosen or None, candidates.names, candidates.places, references.kept,
     )  # fmt: skip
 
 

@@ -14,6 +14,7 @@ from pathlib import Path
 
 from cards.spec.findings import Finding, Place
 from cards.spec.kept import strange_keys
+from cards.spec.kept_source import KeptSource, kept_name
 from cards.spec.nodes import Listing, Mapping, Node, compose
 from cards.spec.opening import read_bytes
 from cards.spec.quoting import shortened
@@ -30,11 +31,13 @@ _NO_FOLDER = "a spec from standard input has no folder beside which a file could
 
 @dataclass(frozen=True, slots=True)
 class _File:
-    """A file of looms and yarns, read."""
+    """A file of looms and yarns, read; `name` is relative to the folder of the spec."""
 
+    name: str
     path: Path
     root: Mapping
     lines: Lines
+    data: bytes = b""
 
 
 class _Refused(Exception):  # noqa: N818  (never leaves this module)
@@ -53,9 +56,15 @@ class References:
         # The spec may be a link: files lie beside the link, as the weaver sees them.
         self._folder = _resolved(spec.parent) if spec is not None else None
         path = self._folder / spec.name if spec is not None and self._folder else Path()
-        self._spec = _File(path, root, lines)
+        self._spec = _File(path.name, path, root, lines)
         self._files: dict[Path, _File] = {}
+        self._kept: dict[str, KeptSource] = {}
         self.findings: list[Finding] = []
+
+    @property
+    def kept(self) -> tuple[KeptSource, ...]:
+        """The files that were read, in the order of their names."""
+        return tuple(self._kept[name] for name in sorted(self._kept))
 
     def resolve(self) -> bool:
         """Put what they refer to in the place of all references; False if any leads nowhere."""
@@ -195,8 +204,11 @@ class References:
         path = self._path(file, source)
         if path == self._spec.path:
             return self._spec
+        called = kept_name(file.name, source.value, path, self._folder or path.parent)
         if path in self._files:
-            return self._files[path]
+            found = self._files[path]
+            self._kept.setdefault(called, KeptSource(called, found.data))
+            return found
         if len(self._files) >= _MOST_FILES:
             message = f"the spec refers to more than {_MOST_FILES} files"
             raise self._refused(file, source, "too-many-files", message, "keep the looms in one")
@@ -215,7 +227,8 @@ class References:
         findings += strange_keys(root, lines) if root is not None else []
         if root is None or findings:
             raise _Refused(*findings)
-        self._files[path] = _File(path, root, lines)
+        self._kept[called] = KeptSource(called, data)
+        self._files[path] = _File(called, path, root, lines, data)
         return self._files[path]
 
     def _path(self, file: _File, source: Scalar) -> Path:

@@ -17,6 +17,7 @@ _ALTERNATIVES: dict[str, dict[str, Any]] = {
     # Definitions that may also be written as one text.
     "YarnSize": {"type": "string", "examples": ["Ne 8/2", "worsted 2/18", "tex 49 x 2"]},
     "Conventions": {"type": "string", "enum": list(PRESETS)},
+    "SeatPaper": {"type": "string", "examples": ["A4", "Letter", "5 x 8 in"]},
 }
 
 

@@ -35,6 +35,7 @@ _MANY = 888
 
 _RULER_WIDTH = 50.8
 _RULER_LINE = 0.25
+_BETWEEN = 2.2
 
 # On narrower paper the words of the foot stand above the ruler instead of beside it.
 _NARROW = 125.0
@@ -157,7 +158,9 @@ class PageFlow:
 
     def _head_block(self, place: int, number: int = _MANY) -> Block:
         heading = self._heading
-        card = f"{heading.card}, continued" if place else heading.card
+        # On an enlarged page the word would take a line: the number of the page says as much.
+        further = place and self._frame.magnify == 1.0
+        card = f"{heading.card}, continued" if further else heading.card
         parts = (heading.code, heading.date, f"page {place + 1} of {number}")
         right = " · ".join(text for text in parts if text)
         left = paragraph(card, self.width, LABEL, "bold", SOFT)
@@ -179,23 +182,16 @@ class PageFlow:
         return Block(inner.height + 1.0 + HEAVY, draw)
 
     def _foot_block(self, *, first: bool) -> Block:
-        """Return the foot: on the first page also whose card it is, and for which loom."""
+        """Return the foot: on the first page also whose card it is, and for which loom.
+
+        On every page it says from which state of the spec the card was printed.
+        """
         heading = self._heading
         system = "metric" if heading.units == "metric" else "imperial"
         parties = (heading.maker, heading.loom, system) if first else ()
         words = " · ".join(text for text in parties if text)
-        ruler = _test_rule(metric=heading.units == "metric")
-        width = self.width - _RULER_WIDTH - 6.0
-        parts = [
-            paragraph(text, width, NOTE, colour=SOFT) for text in (words, self._legend) if text
-        ]
-        if self.width < _NARROW:
-            words = " · ".join(text for text in (words, self._legend) if text)
-            both = stack(
-                [paragraph(words, self.width, NOTE, colour=SOFT), _moved(ruler, self.width)]
-            )
-        else:
-            both = beside([(0.0, stack(parts)), (self.width - _RULER_WIDTH, ruler)])
+        spec = f"spec {heading.fingerprint}" if heading.fingerprint else ""
+        both = self._words_and_ruler(words, spec, metric=heading.units == "metric")
 
         def draw(x: float, y: float) -> Iterable[Mark]:
             yield rule(x, y + 1.0, self.width, HAIRLINE, SOFT)
@@ -203,26 +199,69 @@ class PageFlow:
 
         return Block(both.height + 2.0, draw)
 
+    def _words_and_ruler(self, words: str, spec: str, *, metric: bool) -> Block:
+        magnify, parts = self._frame.magnify, [text for text in (words, self._legend) if text]
+        if magnify > 1.0:
+            line = _test_line(self.width, spec, magnify, metric=metric)
+            told = paragraph(" · ".join(parts), self.width, NOTE, colour=SOFT)
+            return stack([told, line])
+        ruler = _test_rule(spec, metric=metric)
+        if self.width < _NARROW:
+            told = paragraph(" · ".join(parts), self.width, NOTE, colour=SOFT)
+            return stack([told, beside([(self.width - _RULER_WIDTH, ruler)])])
+        width = self.width - _RULER_WIDTH - 6.0
+        told = stack([paragraph(text, width, NOTE, colour=SOFT) for text in parts])
+        return beside([(0.0, told), (self.width - _RULER_WIDTH, ruler)])
 
-def _moved(ruler: Block, width: float) -> Block:
-    """Return the ruler at the right end of a line `width` mm long."""
-    return beside([(width - _RULER_WIDTH, ruler)])
 
+def _test_rule(spec: str, *, metric: bool) -> Block:
+    """Return a rule of exactly 50 mm or 2 in, which shows whether the printer kept the size.
 
-def _test_rule(*, metric: bool) -> Block:
-    """Return a rule of exactly 50 mm or 2 in, which shows whether the printer kept the size."""
-    length, steps = (50.0, 5) if metric else (50.8, 8)
-    words = "50 mm if printed true" if metric else "2 in if printed true"
+    `spec` stands before its words, where there is room on every paper, so that no page has a line
+    the less for it; it may reach a little out of the ruler's width to the left.
+    """
     height = leading(NOTE) + 4.0
 
     def draw(x: float, y: float) -> Iterable[Mark]:
-        left = x + _RULER_WIDTH - length
-        line = y + height - 0.5
-        yield label(x + _RULER_WIDTH, y + baseline(NOTE), words, NOTE, "regular", "end", SOFT)
-        yield Line(left, line, left + length, line, _RULER_LINE, INK)
-        for step in range(steps + 1):
-            at = left + length * step / steps
-            tall = 2.6 if step in (0, steps) else 1.4
-            yield Line(at, line, at, line - tall, _RULER_LINE, INK)
+        right, at = x + _RULER_WIDTH, y + baseline(NOTE)
+        words = _true_words(metric=metric)
+        if spec:
+            before = right - measure(words, NOTE) - _BETWEEN
+            yield label(before, at, spec, NOTE, "bold", "end", SOFT)
+        yield label(right, at, words, NOTE, "regular", "end", SOFT)
+        yield from _ruler(right, y + height - 0.5, 1.0, metric=metric)
 
     return Block(height, draw)
+
+
+def _test_line(width: float, spec: str, magnify: float, *, metric: bool) -> Block:
+    """Return the test rule of a page that will be enlarged, with its words in front of it.
+
+    It is drawn so much smaller, and is 50 mm or 2 in on paper.
+    """
+    height = leading(NOTE) + 0.3
+
+    def draw(x: float, y: float) -> Iterable[Mark]:
+        right, at = x + width, y + baseline(NOTE)
+        if spec:
+            yield label(x, at, spec, NOTE, "bold", colour=SOFT)
+        before = right - _RULER_WIDTH / magnify - _BETWEEN
+        yield label(before, at, _true_words(metric=metric), NOTE, "regular", "end", SOFT)
+        yield from _ruler(right, at, magnify, metric=metric)
+
+    return Block(height, draw)
+
+
+def _true_words(*, metric: bool) -> str:
+    return "50 mm if printed true" if metric else "2 in if printed true"
+
+
+def _ruler(right: float, line: float, magnify: float, *, metric: bool) -> Iterable[Mark]:
+    """Yield a ruler that ends at `right`, its line at `line`, and is of its true size on paper."""
+    length, steps = (50.0 / magnify, 5) if metric else (50.8 / magnify, 8)
+    left = right - length
+    yield Line(left, line, right, line, _RULER_LINE, INK)
+    for step in range(steps + 1):
+        at = left + length * step / steps
+        tall = 2.6 if step in (0, steps) else 1.4
+        yield Line(at, line, at, line - tall, _RULER_LINE, INK)

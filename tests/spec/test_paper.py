@@ -1,8 +1,10 @@
 """Paper sizes against ISO 216 and the inch."""
 
+import math
+
 import pytest
 
-from cards.spec import NotationError, parse_paper_size
+from cards.spec import NotationError, half_of, parse_paper_size
 
 
 @pytest.mark.parametrize(
@@ -17,6 +19,63 @@ from cards.spec import NotationError, parse_paper_size
 def test_iso_sizes(name, width, height):
     paper = parse_paper_size(name)
     assert (paper.width, paper.height) == (width, height)
+
+
+def test_iso_216_by_its_rule():
+    """ISO 216: A0 is a square metre whose sides are as 1 to the root of 2, in whole mm; each size
+    is half of the one before, rounded down."""
+    height, width = (math.floor(1000 * 2 ** (k / 4) + 0.5) for k in (1, -1))
+    sizes = {}
+    for number in range(6):
+        sizes[f"A{number}"] = width, height
+        width, height = height // 2, width
+    for name in ("A3", "A4", "A5"):
+        paper = parse_paper_size(name)
+        assert (paper.width, paper.height) == sizes[name]
+
+
+@pytest.mark.parametrize(
+    ("name", "inches"),
+    [
+        # ANSI/ASME Y14.1, sizes A and B (from memory): 8.5 x 11 and 11 x 17 in.
+        ("Letter", (8.5, 11)),
+        ("Tabloid", (11, 17)),
+        ("Half Letter", (5.5, 8.5)),  # its name
+    ],
+)
+def test_ansi_sizes(name, inches):
+    paper = parse_paper_size(name)
+    assert (paper.width / 25.4, paper.height / 25.4) == pytest.approx(inches)
+
+
+def test_ansi_sizes_come_of_doubling():
+    """ANSI/ASME Y14.1 (from memory): each size is two of the one before side by side."""
+    small, large = parse_paper_size("Letter"), parse_paper_size("Tabloid")
+    assert (large.width, large.height) == pytest.approx((small.height, 2 * small.width))
+
+
+@pytest.mark.parametrize(
+    ("name", "half"),
+    [
+        ("A4", (148.5, 210)),
+        ("A3", (210, 297)),
+        ("Letter", (139.7, 215.9)),
+        ("Legal", (177.8, 215.9)),
+        ("5 x 8 in", (101.6, 127)),
+        ("100 x 400 mm", (100, 200)),
+    ],
+)
+def test_half_a_sheet_is_exactly_half(name, half):
+    paper = parse_paper_size(name)
+    upright, across = half_of(paper), half_of(paper, "landscape")
+    assert (upright.width, upright.height) == pytest.approx(half)
+    assert (across.height, across.width) == (upright.width, upright.height)
+    assert 2 * upright.width * upright.height == pytest.approx(paper.width * paper.height)
+
+
+def test_half_letter_is_half_a_letter():
+    half, named = half_of(parse_paper_size("Letter")), parse_paper_size("half letter")
+    assert (half.width, half.height) == pytest.approx((named.width, named.height))
 
 
 def test_iso_sizes_come_of_halving():
