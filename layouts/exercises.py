@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from cards.exercises import exercises_of
+from cards.handout import handout
 from cards.project import Project
 from layouts.drawing import Drawing
 from layouts.files import File
 from layouts.folio import pdf_file, svg_files
 from layouts.paper import Frame
 from layouts.sheets.exercise import draw_answer, draw_exercise
+from layouts.sheets.handout import draw_handout
 from layouts.variants import finished
 
 
@@ -44,3 +46,8 @@ def exercise_files(project: Project, frame: Frame, stem: str, form: str = "both"
             for drawing in drawings:
                 files.extend(svg_files(project, drawing, stem))
     return files
+
+
+def handout_drawing(project: Project, frame: Frame) -> Drawing:
+    """Return the handout for a student at the project's loom, as it is printed."""
+    return finished(draw_handout(handout(project), frame), frame)
