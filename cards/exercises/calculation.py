@@ -67,8 +67,7 @@ def _steps(steps: Sequence[Step]) -> list[Step]:
     found: list[Step] = []
     for stage in _STAGES:
         found += [step for step in steps if step.stage == stage and _is_sum(step)]
-    found = found[:_MOST]
-    return [step for step in found if not _given_away(step, found)]
+    return [step for step in found if not _given_away(step, found)][:_MOST]
 
 
 def _is_sum(step: Step) -> bool:
