@@ -25,9 +25,7 @@ LEAST_WIDTH = 88.0
 LEAST_HEIGHT = 110.0
 
 
-def frame_of(
-    project: Project, size: PaperSize | str | None = None, needs: Needs = NONE
-) -> Frame:
+def frame_of(project: Project, size: PaperSize | str | None = None, needs: Needs = NONE) -> Frame:
     """Return the page of a project, on paper of another `size` if one is named.
 
     For who has `needs` it is laid out on a page of its own, as `layouts.variants` says. Raises

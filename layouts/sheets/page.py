@@ -87,7 +87,8 @@ class PageFlow:
         Where they go on to a further page, `head` is repeated there.
         """
         kept = list(blocks)
-        if sum(block.height for block in kept) <= self.full_room:
+        # The first page has less room: nothing goes on to a further one to leave it empty.
+        if sum(block.height for block in kept) <= (self.room if self._fresh else self.full_room):
             self.add(stack(kept))
             return
         before = self.running_head
