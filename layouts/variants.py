@@ -11,7 +11,6 @@ from dataclasses import replace
 
 from cards.needs import Needs
 from layouts.drawing import Drawing
-
 from layouts.paper import Frame
 from layouts.transform import enlarged_drawing
 

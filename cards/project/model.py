@@ -22,6 +22,7 @@ from cards.calculation.sley import Sleying
 from cards.calculation.workings import Known, Step
 from cards.calculation.yarn_need import Need, PutUp
 from cards.loom.heddles import HeddlePlan
+from cards.needs import NONE, Needs
 from cards.project.at_the_loom import LoomPlan, Winding
 from cards.project.cloth import Cloth
 from cards.project.in_reed import InReed
@@ -250,7 +251,9 @@ class Project:
     alike, `weft` and `draft` are those of the first kind, which is called `piece`, and `further`
     has the other kinds: the same project with weft and draft of their own. `totals`, `hours` and
     `bill` are always those of all, and `every_kind` the names and numbers of all kinds in weaving
-    order. `candidate` is the name of the candidate of its spec that it is, empty for the spec as
+    order. `mirrored` is true where all that has a side
+    lies at the other one, for a left-handed weaver. `needs` are those of who reads the sheets, and `seat` is the place in a class for which
+    they are printed, empty for none. `candidate` is the name of the candidate of its spec that it is, empty for the spec as
     written.
     """
 
@@ -287,6 +290,9 @@ class Project:
     further: tuple[Project, ...] = ()
     every_kind: tuple[tuple[str, int], ...] = ()
     measured: ReadBack | None = None
+    mirrored: bool = False
+    needs: Needs = NONE
+    seat: str = ""
 
     def yarn(self, key: str) -> ProjectYarn:
         """Return the yarn of that key in the spec."""

@@ -162,7 +162,7 @@ class PageFlow:
         # On an enlarged page the word would take a line: the number of the page says as much.
         further = place and self._frame.magnify == 1.0
         card = f"{heading.card}, continued" if further else heading.card
-        parts = (heading.code, heading.date, f"page {place + 1} of {number}")
+        parts = (heading.seat, heading.code, heading.date, f"page {place + 1} of {number}")
         right = " · ".join(text for text in parts if text)
         left = paragraph(card, self.width, LABEL, "bold", SOFT)
         room = self.width - measure(card, LABEL, "bold") - 4.0
@@ -189,7 +189,7 @@ class PageFlow:
         """
         heading = self._heading
         system = "metric" if heading.units == "metric" else "imperial"
-        parties = (heading.maker, heading.loom, system) if first else ()
+        parties = (heading.maker, heading.loom, system, heading.mirrored) if first else ()
         words = " · ".join(text for text in parties if text)
         spec = f"spec {heading.fingerprint}" if heading.fingerprint else ""
         both = self._words_and_ruler(words, spec, metric=heading.units == "metric")
