@@ -120,7 +120,23 @@ class Figure:
     description: str = ""
 
 
-Mark = Line | Box | Disc | Path | Text | Cells | Figure
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A photograph over the whole of a rectangle, with the words that stand for it.
+
+    `data` are the bytes of a JPEG or a PNG, which whoever draws it has scaled down and turned.
+    """
+
+    x: float
+    y: float
+    width: float
+    height: float
+    data: bytes
+    title: str
+    description: str = ""
+
+
+Mark = Line | Box | Disc | Path | Text | Cells | Figure | Picture
 
 
 @dataclass(frozen=True, slots=True)

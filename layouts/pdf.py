@@ -18,7 +18,21 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
 from layouts.cells import path_text, rectangles
-from layouts.drawing import Box, Cells, Disc, Drawing, Figure, Line, Mark, Page, Path, Step, Text
+from layouts.drawing import (
+    Box,
+    Cells,
+    Disc,
+    Drawing,
+    Figure,
+    Line,
+    Mark,
+    Page,
+    Path,
+    Picture,
+    Step,
+    Text,
+)
+from layouts.raster import image_name
 from layouts.typeface import MM_PER_PT, check_glyphs, face
 from layouts.values import compact, rgb
 
@@ -144,6 +158,10 @@ class _Placement:
 
     def box(self, x: float, y: float, width: float, height: float) -> str:
         return f"{self.point(x, y + height)} {self.length(width)} {self.length(height)}"
+
+    def picture(self, x: float, y: float, width: float, height: float) -> str:
+        """Matrix that lays the unit square, which a picture fills, over a rectangle."""
+        return f"{self.length(width)} 0 0 {self.length(height)} {self.point(x, y + height)} cm"
 
     def move(self, across: float, down: float) -> str:
         """Matrix that moves what follows."""
@@ -278,12 +296,23 @@ def _cells(pen: _Pen, mark: Cells) -> None:
 
 
 def _figure(pen: _Pen, mark: Figure) -> None:
-    words = ". ".join(filter(None, (mark.title, mark.description)))
-    # ISO 32000, 14.9.3: a Span in the content may carry an alternate description.
-    pen.operators.append(f"/Span <</Alt <FEFF{words.encode('utf-16-be').hex().upper()}>>> BDC")
+    pen.operators.append(_words(mark))
     for inner in mark.marks:
         pen.draw(inner)
     pen.operators.append("EMC")
+
+
+def _picture(pen: _Pen, mark: Picture) -> None:
+    name = image_name(pen.canvas, mark.data)
+    place = pen.placement.picture(mark.x, mark.y, mark.width, mark.height)
+    pen.operators += [_words(mark), f"q {place} /{name} Do Q", "EMC"]
+
+
+def _words(mark: Figure | Picture) -> str:
+    """Return the words that stand for a picture, as an operator before it."""
+    words = ". ".join(filter(None, (mark.title, mark.description)))
+    # ISO 32000, 14.9.3: a Span in the content may carry an alternate description.
+    return f"/Span <</Alt <FEFF{words.encode('utf-16-be').hex().upper()}>>> BDC"
 
 
 # What draws each kind of mark. The tests hold a decoder against every entry.
@@ -296,5 +325,6 @@ WRITERS: Mapping[type[Any], Callable[[_Pen, Any], None]] = MappingProxyType(
         Text: _text,
         Cells: _cells,
         Figure: _figure,
+        Picture: _picture,
     }
 )

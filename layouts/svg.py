@@ -8,6 +8,7 @@ millimetre; cells are written in whole cells under one exact transformation.
 from __future__ import annotations
 
 import re
+from base64 import b64encode
 from collections.abc import Callable, Mapping
 from functools import lru_cache
 from types import MappingProxyType
@@ -15,7 +16,20 @@ from typing import Any
 from xml.etree import ElementTree as ET
 
 from layouts.cells import path_text, rectangles
-from layouts.drawing import Box, Cells, Disc, Figure, Line, Mark, Page, Path, Step, Text
+from layouts.drawing import (
+    Box,
+    Cells,
+    Disc,
+    Figure,
+    Line,
+    Mark,
+    Page,
+    Path,
+    Picture,
+    Step,
+    Text,
+)
+from layouts.raster import media_type
 from layouts.typeface import FAMILY, MM_PER_PT, check_glyphs
 from layouts.values import compact, rgb
 
@@ -138,6 +152,14 @@ def _figure(drawing: Any, mark: Figure) -> Any:  # noqa: ANN401
     return group
 
 
+def _picture(drawing: Any, mark: Picture) -> Any:  # noqa: ANN401
+    source = f"data:{media_type(mark.data)};base64,{b64encode(mark.data).decode('ascii')}"
+    corner, size = (_n(mark.x), _n(mark.y)), (_n(mark.width), _n(mark.height))
+    image = drawing.image(source, corner, size, role="img", preserveAspectRatio="none")
+    image.set_desc(_clean(mark.title), _clean(mark.description) or None)
+    return image
+
+
 # What draws each kind of mark. The tests hold a decoder against every entry.
 WRITERS: Mapping[type[Any], Callable[[Any, Any], Any]] = MappingProxyType(
     {
@@ -148,5 +170,6 @@ WRITERS: Mapping[type[Any], Callable[[Any, Any], Any]] = MappingProxyType(
         Text: _text,
         Cells: _cells,
         Figure: _figure,
+        Picture: _picture,
     }
 )

@@ -11,7 +11,20 @@ from dataclasses import replace
 from types import MappingProxyType
 from typing import Any
 
-from layouts.drawing import Box, Cells, Disc, Drawing, Figure, Line, Mark, Page, Path, Step, Text
+from layouts.drawing import (
+    Box,
+    Cells,
+    Disc,
+    Drawing,
+    Figure,
+    Line,
+    Mark,
+    Page,
+    Path,
+    Picture,
+    Step,
+    Text,
+)
 
 
 def moved(marks: Iterable[Mark], across: float, down: float) -> tuple[Mark, ...]:
@@ -128,6 +141,16 @@ def _enlarged_figure(mark: Figure, factor: float) -> Figure:
     return replace(mark, marks=enlarged(mark.marks, factor))
 
 
+def _enlarged_picture(mark: Picture, factor: float) -> Picture:
+    return replace(
+        mark,
+        x=mark.x * factor,
+        y=mark.y * factor,
+        width=mark.width * factor,
+        height=mark.height * factor,
+    )
+
+
 # How each kind of mark is moved and enlarged. The tests hold that no kind is forgotten.
 MOVERS: Mapping[type[Any], Callable[[Any, float, float], Any]] = MappingProxyType(
     {
@@ -138,6 +161,7 @@ MOVERS: Mapping[type[Any], Callable[[Any, float, float], Any]] = MappingProxyTyp
         Text: _moved_corner,
         Cells: _moved_corner,
         Figure: _moved_figure,
+        Picture: _moved_corner,
     }
 )
 ENLARGERS: Mapping[type[Any], Callable[[Any, float], Any]] = MappingProxyType(
@@ -149,5 +173,6 @@ ENLARGERS: Mapping[type[Any], Callable[[Any, float], Any]] = MappingProxyType(
         Text: _enlarged_text,
         Cells: _enlarged_cells,
         Figure: _enlarged_figure,
+        Picture: _enlarged_picture,
     }
 )

@@ -30,7 +30,7 @@ from cards.project.read_back import ReadBack
 from cards.project.sett_advice import SettAdvice
 from cards.project.source import Source
 from cards.sequence import Sequence
-from cards.spec import Conventions, Finding, Paper, ProjectInfo
+from cards.spec import Conventions, Finding, Paper, Pattern, ProjectInfo, SpecExercise
 from cards.units import Units
 
 
@@ -251,10 +251,11 @@ class Project:
     alike, `weft` and `draft` are those of the first kind, which is called `piece`, and `further`
     has the other kinds: the same project with weft and draft of their own. `totals`, `hours` and
     `bill` are always those of all, and `every_kind` the names and numbers of all kinds in weaving
-    order. `mirrored` is true where all that has a side
-    lies at the other one, for a left-handed weaver. `needs` are those of who reads the sheets, and `seat` is the place in a class for which
-    they are printed, empty for none. `candidate` is the name of the candidate of its spec that it is, empty for the spec as
-    written.
+    order. `candidate` is the name of the candidate of its spec that it is, empty for the spec as
+    written. `pattern` is the text of its pattern as it was written, `exercises` are those that
+    the spec asks for. `mirrored` is true where all that has a side lies at the other one, for a
+    left-handed weaver. `needs` are those of who reads the sheets, and `seat` is the place in a
+    class for which they are printed, empty for none.
     """
 
     info: ProjectInfo
@@ -290,6 +291,8 @@ class Project:
     further: tuple[Project, ...] = ()
     every_kind: tuple[tuple[str, int], ...] = ()
     measured: ReadBack | None = None
+    pattern: Pattern | None = None
+    exercises: tuple[SpecExercise, ...] = ()
     mirrored: bool = False
     needs: Needs = NONE
     seat: str = ""

@@ -103,6 +103,8 @@ def _project(spec: Spec, reckoning: Reckoning, asked: MostOf | None, reading: Re
         piece=spec.pieces[0].piece if spec.pieces else "",
         every_kind=_every_kind(spec),
         candidate=reading.candidate or "",
+        pattern=spec.pattern,
+        exercises=tuple(spec.exercises),
     )
     _check(reckoning, taken, loom)
     check_ranges(reckoning.work.steps, reckoning.problems)

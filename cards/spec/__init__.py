@@ -6,6 +6,7 @@ This room knows what a weaver may write and where it stands in the file. It work
 from cards.spec.class_models import ClassOf, Seat
 from cards.spec.conventions import Conventions
 from cards.spec.cost_models import Costs, Pace
+from cards.spec.exercise_models import EXERCISES, ExercisePart, SpecExercise
 from cards.spec.fibre_notation import Fibre
 from cards.spec.findings import Finding, Level, Place
 from cards.spec.kept_source import KeptSource
@@ -31,6 +32,7 @@ from cards.spec.models import (
 )
 from cards.spec.paper import PaperSize, half_of, parse_paper_size
 from cards.spec.paper_models import Paper
+from cards.spec.pattern_models import Pattern
 from cards.spec.places import Places
 from cards.spec.read import Reading, read_source, read_spec
 from cards.spec.refusal import NotationError
@@ -42,6 +44,7 @@ from cards.spec.uses import USES, Use
 from cards.spec.yarn_notation import Label, Price, PutUp
 
 __all__ = [
+    "EXERCISES",
     "USES",
     "Allowances",
     "ClassOf",
@@ -50,6 +53,7 @@ __all__ = [
     "Costs",
     "DoubleWeave",
     "Draft",
+    "ExercisePart",
     "Expect",
     "Fibre",
     "Finding",
@@ -65,6 +69,7 @@ __all__ = [
     "Pace",
     "Paper",
     "PaperSize",
+    "Pattern",
     "PieceKind",
     "Place",
     "Places",
@@ -79,6 +84,7 @@ __all__ = [
     "SizeParts",
     "Sley",
     "Spec",
+    "SpecExercise",
     "Use",
     "Warping",
     "WeaveText",

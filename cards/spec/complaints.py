@@ -43,6 +43,7 @@ _EXAMPLES = {
     ("section",): "section: body",
     ("class", "seats"): "seats: [{seat: window}]",
     ("seat",): "seat: window",
+    ("exercise",): "exercise: threading",
     ("system",): "system: Ne",
     ("count",): "count: 8",
 }

@@ -14,9 +14,11 @@ from cards.spec.base import SpecModel
 from cards.spec.class_models import ClassOf
 from cards.spec.conventions import Conventions
 from cards.spec.cost_models import Costs, Pace
+from cards.spec.exercise_models import SpecExercise
 from cards.spec.layer_models import DoubleWeave, Join, LayerYarns, Stack
 from cards.spec.measured_models import Measured
 from cards.spec.paper_models import Paper
+from cards.spec.pattern_models import Pattern
 from cards.spec.quoting import shortened
 from cards.spec.refusal import NotationError
 from cards.spec.size_models import YarnSize
@@ -301,6 +303,10 @@ class Spec(SpecModel):
     )
     warping: Warping = Field(Warping.model_construct(), description="How the warp is wound")
     measured: Measured | None = Field(None, description="What was measured as it was woven")
+    pattern: Pattern | None = Field(None, description="Its text, with figures of the plan by name")
+    exercises: list[SpecExercise] = Field(
+        [], description="What students fill in, answers in a file of their own"
+    )
     conventions: Conventions = Field(
         Conventions.model_construct(), description="How drafts are drawn: a tradition, or a mapping"
     )

@@ -1,9 +1,12 @@
 """Whether marks read back from a file are those that were drawn, to a hundredth of a millimetre."""
 
+from io import BytesIO
+
 import numpy as np
 import pytest
+from PIL import Image
 
-from layouts.drawing import Box, Cells, Disc, Figure, Line, Path, Text
+from layouts.drawing import Box, Cells, Disc, Figure, Line, Path, Picture, Text
 
 
 def assert_same(drawn, read):
@@ -66,4 +69,18 @@ def _cells(mark):
     return (Cells, inked, mark.colour), [mark.x, mark.y, mark.cell_width, mark.cell_height, *far]
 
 
-_PLAIN = {Line: _line, Box: _box, Disc: _disc, Path: _path, Text: _text, Cells: _cells}
+def _picture(mark):
+    words = ". ".join(filter(None, (mark.title, mark.description)))
+    seen = Image.open(BytesIO(mark.data)).convert("RGB")
+    return (Picture, words, seen.size, seen.tobytes()), [mark.x, mark.y, mark.width, mark.height]
+
+
+_PLAIN = {
+    Line: _line,
+    Box: _box,
+    Disc: _disc,
+    Path: _path,
+    Text: _text,
+    Cells: _cells,
+    Picture: _picture,
+}

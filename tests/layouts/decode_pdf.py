@@ -5,15 +5,16 @@
 import math
 import re
 import warnings
+from dataclasses import replace
 from io import BytesIO
 
 import numpy as np
 from pypdf import PdfReader
 from pypdf.generic import ContentStream
 
-from layouts.drawing import Box, Cells, Disc, Figure, Line, Path, Text
+from layouts.drawing import Box, Cells, Disc, Figure, Line, Path, Picture, Text
 
-KINDS = frozenset({Line, Box, Disc, Path, Text, Cells, Figure})
+KINDS = frozenset({Line, Box, Disc, Path, Text, Cells, Figure, Picture})
 MM = 25.4 / 72
 
 
@@ -28,6 +29,7 @@ def decode(data: bytes) -> list[list]:
 class _Interpreter:
     def __init__(self, page, reader):
         self.height = float(page.mediabox.height)
+        self.page = page
         self.operations = ContentStream(page.get_contents(), reader).operations
         self.fonts = {
             name: _Font(font.get_object()) for name, font in page["/Resources"]["/Font"].items()
@@ -142,7 +144,24 @@ class _Interpreter:
 
     def _EMC(self):
         marks = tuple(self.stack.pop())
-        self._add(Figure(marks, self.words.pop()))
+        words = self.words.pop()
+        if [type(mark) for mark in marks] == [Picture] and not marks[0].title:
+            self._add(replace(marks[0], title=words))
+        else:
+            self._add(Figure(marks, words))
+
+    def _Do(self, name):
+        a, b, c, d, e, f = self.state["cm"]
+        assert (b, c) == (0, 0)
+        x, y = self._point(e, f)
+        found = self.page["/Resources"]["/XObject"][name].get_object()
+        if found["/Filter"] == ["/DCTDecode"]:
+            data = found._data  # pypdf itself would encode it anew
+        else:
+            seen = BytesIO()
+            self.page.images[name].image.save(seen, "png")
+            data = seen.getvalue()
+        self._add(Picture(x, y - d * MM, a * MM, d * MM, data, ""))
 
     def _BT(self):
         self.text, self.advance = "", 0.0

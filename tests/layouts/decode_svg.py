@@ -1,15 +1,17 @@
 """Reads a written SVG page back into marks with ElementTree."""
 
 import re
+from base64 import b64decode
 from xml.etree import ElementTree as ET
 
 import numpy as np
 
-from layouts.drawing import Box, Cells, Disc, Figure, Line, Path, Text
+from layouts.drawing import Box, Cells, Disc, Figure, Line, Path, Picture, Text
 from tests.layouts.decode_pdf import grid_of
 
-KINDS = frozenset({Line, Box, Disc, Path, Text, Cells, Figure})
+KINDS = frozenset({Line, Box, Disc, Path, Text, Cells, Figure, Picture})
 SVG = "{http://www.w3.org/2000/svg}"
+HREF = "{http://www.w3.org/1999/xlink}href"
 SPACE = "{http://www.w3.org/XML/1998/namespace}space"
 MM_PER_PT = 25.4 / 72
 _STEP = re.compile("([MLCZ])([^MLCZ]*)")
@@ -92,6 +94,15 @@ def _text(element):
     weight = "bold" if element.get("font-weight") == "bold" else "regular"
     anchor = element.get("text-anchor", "start")
     return Text(x, y, text, size / MM_PER_PT, width, weight, anchor, element.get("fill"))
+
+
+def _image(element):
+    assert element.get("role") == "img"
+    assert element.get("preserveAspectRatio") == "none"
+    data = re.fullmatch("data:image/(?:png|jpeg);base64,(.*)", element.get(HREF))[1]
+    words = [element.findtext(f"{SVG}title"), element.findtext(f"{SVG}desc")]
+    place = _numbers(element, "x y width height")
+    return Picture(*place, b64decode(data, validate=True), *(each or "" for each in words))
 
 
 def _g(element):

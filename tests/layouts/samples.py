@@ -1,11 +1,24 @@
 """One mark of every kind. A new kind needs a sample here, and a decoder, before the tests pass."""
 
-import numpy as np
+from io import BytesIO
 
-from layouts.drawing import Box, Cells, Disc, Figure, Line, Path
+import numpy as np
+from PIL import Image
+
+from layouts.drawing import Box, Cells, Disc, Figure, Line, Path, Picture
 from layouts.typeface import label
 
 _LETTER = label(30, 40, "Threading  4 1/2 in <&> é", 12, "bold", "middle", "#123456")
+
+
+def picture_file(kind="png", size=(7, 5), mode="RGB"):
+    """A file of a small picture, no pixel of which is like another."""
+    pixels = np.arange(size[0] * size[1] * len(mode), dtype=np.uint8) * 5
+    seen = Image.frombytes(mode, size, pixels.tobytes())
+    file = BytesIO()
+    seen.save(file, kind, **({"quality": 95} if kind == "jpeg" else {}))
+    return file.getvalue()
+
 
 SAMPLES = {
     type(mark): mark
@@ -18,5 +31,6 @@ SAMPLES = {
         _LETTER,
         Cells(20, 80, 1.7, 2.3, np.array([[True, False, True], [False, True, True]]), "#44546a"),
         Figure((Line(0, 0, 9, 9), _LETTER), "A twill", "Rises to the right"),
+        Picture(60, 200, 42, 30, picture_file(), "The sample", "washed"),
     )
 }

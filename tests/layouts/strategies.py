@@ -4,8 +4,9 @@ import numpy as np
 from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
 
-from layouts.drawing import Box, Cells, Disc, Figure, Line, Page, Path
+from layouts.drawing import Box, Cells, Disc, Figure, Line, Page, Path, Picture
 from layouts.typeface import label
+from tests.layouts.samples import picture_file
 
 places = st.floats(0, 420, allow_nan=False)
 sizes = st.floats(0.05, 300)
@@ -53,14 +54,24 @@ labels = st.builds(
 )
 grids = arrays(np.bool_, st.tuples(st.integers(1, 12), st.integers(1, 12)))
 cells = st.builds(Cells, places, places, sizes, sizes, grids.filter(np.any), colours)
-plain_marks = st.one_of(lines, boxes(), discs(), paths(), labels, cells)
-figures = st.builds(
-    Figure,
-    st.lists(plain_marks, max_size=3).map(tuple),
+pictures = st.builds(
+    Picture,
+    places,
+    places,
+    sizes,
+    sizes,
+    st.sampled_from([picture_file(), picture_file(size=(2, 9)), picture_file("jpeg")]),
     texts.map(lambda text: f"a{text}z"),
     texts.map(lambda text: f"a{text}z"),
 )
-marks = st.one_of(plain_marks, figures)
+plain_marks = st.one_of(lines, boxes(), discs(), paths(), labels, cells)
+figures = st.builds(
+    Figure,
+    st.lists(plain_marks | pictures, max_size=3).map(tuple),
+    texts.map(lambda text: f"a{text}z"),
+    texts.map(lambda text: f"a{text}z"),
+)
+marks = st.one_of(plain_marks, figures, pictures)
 pages = st.builds(
     Page,
     st.floats(74, 1000),

@@ -11,14 +11,15 @@ import numpy as np
 import pypdfium2
 import pypdfium2.raw as pdfium
 import pytest
+from PIL import Image
 from pypdf import PdfReader
 
-from layouts.drawing import Box, Cells, Drawing, Figure, Page
+from layouts.drawing import Box, Cells, Drawing, Figure, Page, Picture
 from layouts.pdf import pdf_bytes
 from layouts.typeface import label, measure
 from tests.layouts import decode_pdf
 from tests.layouts.compare import assert_same
-from tests.layouts.samples import SAMPLES
+from tests.layouts.samples import SAMPLES, picture_file
 
 MM = 25.4 / 72
 
@@ -156,6 +157,52 @@ def test_figure_carries_its_words():
     figure = Figure((Box(1, 1, 9, 9),), "Drawdown", "A 2/2 twill → right")
     (read,) = decode_pdf.decode(write([Drawing("A", "a", (page(figure),))]))[0]
     assert read.title == "Drawdown. A 2/2 twill → right"
+
+
+def pictures_of(*marks):
+    reader = PdfReader(BytesIO(write([Drawing("A", "a", (page(*marks),))])), strict=True)
+    return reader.pages[0].images
+
+
+def test_a_jpeg_goes_in_as_it_is():
+    data = picture_file("jpeg")
+    (read,) = pictures_of(Picture(20, 30, 60, 10, data, "The sample"))
+    assert read.indirect_reference.get_object()._data == data
+    assert read.indirect_reference.get_object()["/Filter"] == ["/DCTDecode"]
+
+
+@pytest.mark.parametrize("mode", ["L", "LA", "RGB", "RGBA"])
+def test_what_is_seen_through_a_picture_is_white(mode):
+    """Oracle: Pillow's own laying of a picture over a ground."""
+    data = picture_file("png", mode=mode)
+    (read,) = pictures_of(Picture(20, 30, 60, 10, data, "The sample"))
+    want = Image.open(BytesIO(data)).convert("RGBA")
+    ground = Image.new("RGBA", want.size, "white")
+    ground.paste(want, mask=want)
+    got, want = (np.asarray(each.convert("RGB")).astype(int) for each in (read.image, ground))
+    assert np.abs(got - want).max() <= 1
+
+
+def test_a_picture_drawn_twice_is_once_in_the_file():
+    one, other = picture_file("jpeg"), picture_file("jpeg", size=(9, 9))
+    marks = [Picture(20, 30 * n, 60, 10, data, "A") for n, data in enumerate((one, other, one))]
+    data = write([Drawing("A", "a", (page(*marks), page(*marks)))])
+    assert (data.count(one), data.count(other)) == (1, 1)
+
+
+def test_a_picture_lies_where_pdfium_finds_it():
+    mark = Picture(20, 30, 60, 10, picture_file(), "A")
+    document = pypdfium2.PdfDocument(write([Drawing("A", "a", (page(mark),))]))
+    (found,) = document[0].get_objects()
+    assert found.type == pdfium.FPDF_PAGEOBJ_IMAGE
+    left, bottom, right, top = (each * MM for each in found.get_bounds())
+    assert (left, 297 - top, right, 297 - bottom) == pytest.approx((20, 30, 80, 40), abs=0.01)
+
+
+@pytest.mark.parametrize("data", [picture_file("gif"), picture_file("jpeg")[:60], b""])
+def test_a_picture_that_no_reader_could_show_is_refused(data):
+    with pytest.raises(ValueError, match="JPEG"):
+        pictures_of(Picture(20, 30, 60, 10, data, "A"))
 
 
 def test_cells_are_one_fill_however_many():

@@ -7,11 +7,11 @@ import pytest
 import resvg_py
 from PIL import Image
 
-from layouts.drawing import Box, Cells, Disc, Line, Page, Path, Text
+from layouts.drawing import Box, Cells, Disc, Line, Page, Path, Picture, Text
 from layouts.svg import svg_text
 from layouts.typeface import font_file, label
 from tests.layouts import decode_svg
-from tests.layouts.samples import SAMPLES
+from tests.layouts.samples import SAMPLES, picture_file
 
 SVG = "{http://www.w3.org/2000/svg}"
 LANG = "{http://www.w3.org/XML/1998/namespace}lang"
@@ -80,12 +80,24 @@ def test_control_characters_in_a_text_mark_are_refused(character):
 
 def test_nothing_runs_and_nothing_is_fetched():
     root = decode_svg.parse(write(*SAMPLES.values()))
-    allowed = {"svg", "title", "desc", "defs", "g", "line", "rect", "circle", "path", "text"}
+    allowed = {
+        "svg",
+        "title",
+        "desc",
+        "defs",
+        "g",
+        "line",
+        "rect",
+        "circle",
+        "path",
+        "text",
+        "image",
+    }
     assert {element.tag.removeprefix(SVG) for element in root.iter()} == allowed
     for element in root.iter():
         for name, value in element.attrib.items():
             assert not name.startswith("on")
-            assert "href" not in name
+            assert "href" not in name or value.startswith("data:image/png;base64,")
             assert "url(" not in value
 
 
@@ -123,6 +135,20 @@ def test_same_page_gives_the_same_text():
 )
 def test_ink_lies_where_it_was_drawn(mark, box):
     assert bounds(ink(mark)) == pytest.approx(box, abs=0.11)
+
+
+@pytest.mark.parametrize("kind", ["png", "jpeg"])
+def test_a_picture_fills_its_place(kind):
+    """Oracle: resvg."""
+    black = BytesIO()
+    Image.new("L", (3, 2)).save(black, kind)
+    mark = Picture(20, 30, 60, 10, black.getvalue(), "The sample")
+    assert bounds(ink(mark)) == pytest.approx((20, 30, 80, 40), abs=0.11)
+
+
+def test_a_picture_that_is_neither_jpeg_nor_png_is_refused():
+    with pytest.raises(ValueError, match="JPEG or a PNG"):
+        write(Picture(20, 30, 60, 10, picture_file("gif"), "The sample"))
 
 
 @pytest.mark.parametrize("anchor", ["start", "middle", "end"])

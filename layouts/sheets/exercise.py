@@ -1,0 +1,120 @@
+"""Draws exercises, and their answers on sheets of their own: the task, then the part to fill in.
+
+The sheet of an exercise is drawn from what is given alone, so that nothing of its answer can be in
+the file, in whatever hidden way.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+from typing import Final
+
+from cards.draft_sheet import draft_sheet
+from cards.exercises import Exercise, Picture
+from cards.heading import loom_heading_of
+from cards.project import Project
+from layouts.drawing import Drawing, Mark
+from layouts.paper import Frame, PaperTooSmall
+from layouts.sheets.draft_words import foot_words, key
+from layouts.sheets.exercise_picture import Chart, Look, draw_picture, fitted
+from layouts.sheets.page import PageFlow
+from layouts.sheets.parts import SOFT, Block, paragraph, stack
+from layouts.typeface import BODY, FIGURE, LABEL
+
+SLUG: Final = "exercise"
+ANSWERS: Final = "answer"
+
+_TASK: Final = 14.0
+_GAP: Final = 3.0
+
+
+def draw_exercise(project: Project, exercise: Exercise, frame: Frame) -> Drawing:
+    """Return the pages of one exercise. Raises PaperTooSmall where its cells cannot be written."""
+    name = f"Exercise {exercise.number}"
+    flow = PageFlow(frame, loom_heading_of(project, name), _foot(project, exercise.given))
+    width = flow.width
+    flow.add(
+        stack(
+            [
+                paragraph(exercise.title, width, FIGURE, "bold"),
+                paragraph(exercise.task, width, _TASK),
+                paragraph(exercise.part, width, BODY, colour=SOFT),
+            ],
+            gap=1.0,
+        )
+    )
+    flow.gap(_GAP)
+    _add_shown(flow, project, exercise.given, frame, answers=False)
+    flow.notes()
+    return flow.drawing(f"{name}: {exercise.title}", f"{SLUG}-{exercise.number}")
+
+
+def draw_answer(project: Project, exercise: Exercise, frame: Frame) -> Drawing:
+    """Return the pages with the answer to one exercise, under its number."""
+    name = f"Answers · Exercise {exercise.number}"
+    answer = exercise.answer
+    flow = PageFlow(frame, loom_heading_of(project, name), _foot(project, answer.shown))
+    width = flow.width
+    flow.add(
+        stack(
+            [
+                paragraph(f"Answers: {exercise.title}", width, FIGURE, "bold"),
+                paragraph(exercise.part, width, BODY, colour=SOFT),
+                *(paragraph(each, width, LABEL) for each in answer.remarks),
+            ],
+            gap=1.0,
+        )
+    )
+    flow.gap(_GAP)
+    _add_shown(flow, project, answer.shown, frame, answers=True)
+    flow.notes()
+    return flow.drawing(f"{name}: {exercise.title}", f"{ANSWERS}-{exercise.number}")
+
+
+def _foot(project: Project, shown: object) -> str:
+    return foot_words(draft_sheet(project)) if isinstance(shown, Picture) else ""
+
+
+def _add_shown(
+    flow: PageFlow, project: Project, shown: object, frame: Frame, *, answers: bool
+) -> None:
+    if isinstance(shown, Picture):
+        _add_picture(flow, project, shown, frame, answers=answers)
+
+
+def _add_picture(
+    flow: PageFlow, project: Project, picture: Picture, frame: Frame, *, answers: bool
+) -> None:
+    """Place the key and the picture, on this page if its cells are large enough there."""
+    meanings = stack(_key(project, picture, flow.width))
+    look = Look(project.conventions, project.loom.treadle_1, answers)
+    flow.add(meanings)
+    flow.gap(_GAP)
+    chart = fitted(picture, look, flow.width, flow.room, frame.magnify)
+    if chart is None:
+        flow.turn()
+        chart = fitted(picture, look, flow.width, flow.room, frame.magnify)
+    if chart is None:
+        raise PaperTooSmall(
+            f"{len(picture.ends)} ends and {len(picture.picks)} picks do not fit on the paper in "
+            "cells to write in: show fewer of them under `part`"
+        )
+    flow.add(_block(chart, flow.width))
+
+
+def _key(project: Project, picture: Picture, width: float) -> list[Block]:
+    card = draft_sheet(project)
+    sections = [each for each in card.sections if each.by_treadle == picture.by_treadle]
+    meanings, yarns = key(replace(card, sections=tuple(sections)), width)
+    return [*meanings, *(yarns if picture.warp else [])]
+
+
+def _block(chart: Chart, width: float) -> Block:
+    """Return the picture in the middle of the width."""
+    left = (width - chart.width) / 2
+
+    def draw(x: float, y: float) -> Iterable[Mark]:
+        yield from draw_picture(chart, x + left, y)
+
+    return Block(chart.height, draw)
