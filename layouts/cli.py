@@ -18,6 +18,7 @@ from layouts.options import (
     not_empty,
     paper_option,
 )
+from layouts.paper_options import OnPaper, on_paper_options
 from layouts.streams import give_data, give_path, give_words, open_stderr, tell
 from layouts.worked import report, work_out_spec
 
@@ -165,6 +166,7 @@ def measured(spec: str, *, as_json: bool) -> None:
 )
 @loom_option
 @candidate_option
+@on_paper_options
 @needs_options
 def print_(
     specs: Sequence[str],
@@ -175,6 +177,7 @@ def print_(
     loom: str | None,
     candidate: str | None,
     needs: Needs,
+    on_paper: OnPaper,
 ) -> None:
     """Print the folio of each SPEC: one PDF with all sheets, and one SVG for each page."""
     from layouts.signals import ended_by_exit  # noqa: PLC0415
@@ -196,7 +199,7 @@ def print_(
                 continue
             _check_drawn(outcome.project, spec, sheets)
             stem = _stem(spec) + _as_and_on(candidate, loom) + needs.suffix
-            written = _print_one(outcome, stem, Path(output), sheets, paper, form, needs)
+            written = _print_one(outcome, stem, Path(output), sheets, paper, form, needs, on_paper)
             failed |= not written or not all(give_path(path) for path in written)
     sys.exit(1 if failed else 0)
 
@@ -270,6 +273,7 @@ def _print_one(
     paper: PaperSize | None,
     form: str,
     needs: Needs,
+    on_paper: OnPaper,
 ) -> list[Path]:
     """Print a project; return the files written: all of them, or none, and then it is told."""
     from layouts.folio import frame_of, print_folio  # noqa: PLC0415
@@ -281,12 +285,13 @@ def _print_one(
     if project is None:  # the caller has told why
         return []
     try:
-        frame = frame_of(project, paper, needs)
+        how = on_paper.how(project.paper)
+        frame = frame_of(project, paper, needs, how)
         with Progress(stem) as progress:
             done = progress.step
             told = notes.append
             return print_folio(
-                project, frame, stem, folder, sheets, form, done, told, outcome.others
+                project, frame, stem, folder, sheets, form, done, told, outcome.others, how
             )
     except PaperTooSmall as error:
         tell(f"{stem}: {error} (choose another paper; nothing was printed)")
