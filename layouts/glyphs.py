@@ -97,6 +97,8 @@ def _printed(spec: Spec) -> Iterator[tuple[Path, str]]:
     yield from _yarns(spec)
     yield from _sections(spec)
     yield from _class(spec)
+    for number, exercise in enumerate(spec.exercises):
+        yield ("exercises", number, "words"), exercise.words or ""
 
 
 def _class(spec: Spec) -> Iterator[tuple[Path, str]]:

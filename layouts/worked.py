@@ -46,12 +46,19 @@ def work_out_spec(
 
 
 def with_glyphs(outcome: Outcome, reading: Reading) -> Outcome:
-    """Return an outcome with what the font cannot print among its findings."""
+    """Return an outcome with what can only be told when it is printed among its findings.
+
+    That is what the font cannot print, and exercises for which the draft gives nothing.
+    """
     from layouts.glyphs import glyph_findings, name_findings  # noqa: PLC0415
 
     if reading.spec is None:
         return outcome
     more = glyph_findings(reading.spec, reading.places) + name_findings(reading)
+    if reading.spec.exercises and outcome.project is not None:
+        from cards.exercises import exercise_findings  # noqa: PLC0415 -- few specs ask for any
+
+        more += exercise_findings(outcome.project, reading.places)
     return replace(outcome, findings=_in_order([*outcome.findings, *more]))
 
 

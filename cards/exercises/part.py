@@ -18,8 +18,9 @@ from cards.draft_sheet import Ties, draft_sheet
 from cards.exercises.exercise import CannotExercise, Field, Marks, Picture
 from cards.figures import count
 from cards.loom.pressing import Treadle
+from cards.project.at_the_loom import LoomPlan
 from cards.project.model import Project, ProjectYarn, WovenSection
-from cards.spec import ExercisePart
+from cards.spec import Conventions, ExercisePart
 from cards.spec.words import near_miss
 
 # Cells of 6 mm for so many ends, and as many treadles as most looms have, go on paper of A5.
@@ -34,7 +35,8 @@ class Part:
     """The part of a draft that is shown, and its own numbers, from 0, of ends and picks.
 
     `pressed` are the treadles of each pick, or its shafts where there is no tie-up, and `tied` what
-    each treadle that the section uses moves when it is pressed alone; `cords` are their cords.
+    each treadle that the section uses moves when it is pressed alone; `loom` has their cords.
+    `threaded` are the shafts on which the whole warp has ends.
     """
 
     section: WovenSection
@@ -46,8 +48,11 @@ class Part:
     shafts: int
     columns: tuple[int, ...]
     tied: tuple[Treadle, ...]
-    cords: tuple[Treadle, ...]
     ties: Ties
+    loom: LoomPlan
+    ways: Conventions
+    layers: int
+    threaded: frozenset[int]
     warp: tuple[ProjectYarn, ...]
     weft: tuple[ProjectYarn, ...]
     words: str
@@ -145,8 +150,11 @@ def part_of(project: Project, wanted: ExercisePart, *, colours: bool = False) ->
         sheet.shafts,
         tuple(each.number for each in tied) if by_treadle else tuple(range(1, sheet.shafts + 1)),
         tied,
-        tuple(each for each in project.loom.tied if each.number in used) if by_treadle else (),
         sheet.ties,
+        project.loom,
+        project.conventions,
+        project.sett.layers,
+        frozenset(draft.threading),
         tuple(project.yarn(order[end]) for end in ends),
         tuple(project.yarn(weft[pick]) for pick in shown),
         _words(project, section, ends, shown),

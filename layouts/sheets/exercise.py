@@ -11,12 +11,13 @@ from dataclasses import replace
 from typing import Final
 
 from cards.draft_sheet import draft_sheet
-from cards.exercises import Exercise, Picture
+from cards.exercises import Exercise, Picture, Sums
 from cards.heading import loom_heading_of
 from cards.project import Project
 from layouts.drawing import Drawing, Mark
 from layouts.paper import Frame, PaperTooSmall
 from layouts.sheets.draft_words import foot_words, key
+from layouts.sheets.exercise_lines import gapped, sum_line
 from layouts.sheets.exercise_picture import Chart, Look, draw_picture, fitted
 from layouts.sheets.page import PageFlow
 from layouts.sheets.parts import SOFT, Block, paragraph, stack
@@ -46,6 +47,8 @@ def draw_exercise(project: Project, exercise: Exercise, frame: Frame) -> Drawing
     )
     flow.gap(_GAP)
     _add_shown(flow, project, exercise.given, frame, answers=False)
+    for words in exercise.written:
+        flow.add(gapped(words, width))
     flow.notes()
     return flow.drawing(f"{name}: {exercise.title}", f"{SLUG}-{exercise.number}")
 
@@ -81,6 +84,9 @@ def _add_shown(
 ) -> None:
     if isinstance(shown, Picture):
         _add_picture(flow, project, shown, frame, answers=answers)
+    elif isinstance(shown, Sums):
+        for line in shown.lines:
+            flow.add(sum_line(line, flow.width, frame, asked=line.number in shown.asked))
 
 
 def _add_picture(
