@@ -11,6 +11,8 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from layouts.compare_command import compare
+from layouts.exercises_command import exercises
+from layouts.naming import as_and_on, stem_of
 from layouts.options import (
     candidate_option,
     loom_option,
@@ -198,7 +200,7 @@ def print_(
                 failed = True
                 continue
             _check_drawn(outcome.project, spec, sheets)
-            stem = _stem(spec) + _as_and_on(candidate, loom) + needs.suffix
+            stem = stem_of(spec) + as_and_on(candidate, loom) + needs.suffix
             written = _print_one(outcome, stem, Path(output), sheets, paper, form, needs, on_paper)
             failed |= not written or not all(give_path(path) for path in written)
     sys.exit(1 if failed else 0)
@@ -213,18 +215,6 @@ def schema() -> None:
 
     given = give_data(f"{json.dumps(spec_schema(), indent=2, ensure_ascii=False)}\n")
     sys.exit(0 if given else 1)
-
-
-def _as_and_on(candidate: str | None, loom: str | None) -> str:
-    """Return what the name of a file says of the candidate and the loom that were asked for."""
-    from layouts.slug import slug_of  # noqa: PLC0415
-
-    told = [("as", candidate, "candidate"), ("on", loom, "loom")]
-    return "".join(f".{word}-{slug_of(name, kind)}" for word, name, kind in told if name)
-
-
-def _stem(spec: str) -> str:
-    return "folio" if spec == "-" else Path(spec).stem
 
 
 def _check_sheets(sheets: Sequence[str]) -> None:
@@ -256,7 +246,7 @@ def _check_drawn(project: Project, spec: str, sheets: Sequence[str]) -> None:
 
 
 def _check_stems(specs: Sequence[str]) -> None:
-    stems = [_stem(spec) for spec in specs]
+    stems = [stem_of(spec) for spec in specs]
     double = next((stem for stem in stems if stems.count(stem) > 1), None)
     if double is not None:
         raise click.BadParameter(
@@ -306,6 +296,7 @@ def _print_one(
 
 
 main.add_command(compare)
+main.add_command(exercises)
 
 
 if __name__ == "__main__":

@@ -3,20 +3,26 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
-from layouts.options import candidate_option, loom_option, not_empty, paper_option
+from layouts.naming import as_and_on, stem_of
+from layouts.options import (
+    candidate_option,
+    loom_option,
+    needs_options,
+    not_empty,
+    paper_option,
+)
 from layouts.streams import give_path, tell
 from layouts.worked import report, work_out_spec
 
 if TYPE_CHECKING:
+    from cards.needs import Needs
     from cards.project import Project
     from cards.spec import PaperSize
-    from layouts.files import File
 
 
 @click.command()
@@ -40,6 +46,7 @@ if TYPE_CHECKING:
 )
 @loom_option
 @candidate_option
+@needs_options
 def exercises(
     spec: str,
     output: str,
@@ -47,25 +54,31 @@ def exercises(
     form: str,
     loom: str | None,
     candidate: str | None,
+    needs: Needs,
 ) -> None:
     """Print the exercises of a SPEC, and their answers into files of their own."""
-    from layouts.naming import as_and_on, stem_of  # noqa: PLC0415
-
-    outcome = work_out_spec(spec, loom, candidate)
+    outcome = work_out_spec(spec, loom, candidate, left_handed=needs.left_handed)
     report(outcome.findings)
     project = outcome.project
     if project is None or outcome.has_errors:
         tell(f"{spec}: not printed; mend the errors first")
         sys.exit(1)
-    stem = stem_of(spec) + as_and_on(candidate, loom)
-    written = _print(project, spec, stem, Path(output), paper, form)
+    stem = stem_of(spec) + as_and_on(candidate, loom) + needs.suffix
+    written = _print(project, spec, stem, Path(output), form, paper, needs)
     sys.exit(0 if written and all([give_path(path) for path in written]) else 1)
 
 
 def _print(
-    project: Project, spec: str, stem: str, folder: Path, paper: PaperSize | None, form: str
+    project: Project,
+    spec: str,
+    stem: str,
+    folder: Path,
+    form: str,
+    paper: PaperSize | None,
+    needs: Needs,
 ) -> list[Path]:
     """Print exercises and answers; return the files written: all of them, or none."""
+    from layouts.exercises import exercise_files  # noqa: PLC0415
     from layouts.files import write_files  # noqa: PLC0415
     from layouts.folio import frame_of  # noqa: PLC0415
     from layouts.paper import PaperTooSmall  # noqa: PLC0415
@@ -73,7 +86,7 @@ def _print(
 
     try:
         with ended_by_exit():
-            files = _files(project, stem, form, lambda: frame_of(project, paper))
+            files = exercise_files(project, frame_of(project, paper, needs), stem, form)
             if not files:
                 tell(f"{spec}: there is no exercise to print; add one under `exercises:`")
                 return []
