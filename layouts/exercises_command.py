@@ -65,7 +65,7 @@ def exercises(
         sys.exit(1)
     stem = stem_of(spec) + as_and_on(candidate, loom) + needs.suffix
     written = _print(project, spec, stem, Path(output), form, paper, needs)
-    sys.exit(0 if written and all([give_path(path) for path in written]) else 1)
+    sys.exit(0 if written and all(give_path(path) for path in written) else 1)
 
 
 def _print(

@@ -89,21 +89,38 @@ def print_folio(
     whole = list(folio_of(project))
     chosen = chosen_sheets(project, names)
     drawings = drawn_sheets(project, frame, names, note, lambda share: step(0.5 * share), others)
-    files = []
-    if form != "svg":
-        parts = [stem] if chosen == whole else [stem, *chosen]
-        sides = impose(drawings, frame, how)
-        files.append(pdf_file(project, sides, ".".join(parts), turned=duplex(frame, how)))
-        if words := how_to_print(frame, how):
-            note(words)
-        step(0.75)
-    if form != "pdf":
-        for drawing in drawings:
-            files.extend(svg_files(project, drawing, stem))
+    parts = [stem] if chosen == whole else [stem, *chosen]
+    files = files_of(project, drawings, frame, stem, form, how, ".".join(parts))
+    words = how_to_print(frame, how)
+    if words and form != "svg":
+        note(words)
     step(0.95)
     written = write_files(files, folder, stem)
     step(1.0)
     return written
+
+
+def files_of(
+    project: Project,
+    drawings: Sequence[Drawing],
+    frame: Frame,
+    stem: str,
+    form: str,
+    how: Imposition = PAGES,
+    pdf_stem: str = "",
+) -> list[File]:
+    """Return sheets drawn on `frame` as files: one PDF, and an SVG for each page, or one of both.
+
+    The PDF may be called otherwise than its pages, `pdf_stem`.
+    """
+    files = []
+    if form != "svg":
+        sides = impose(drawings, frame, how)
+        files.append(pdf_file(project, sides, pdf_stem or stem, turned=duplex(frame, how)))
+    if form != "pdf":
+        for drawing in drawings:
+            files.extend(svg_files(project, drawing, stem))
+    return files
 
 
 def pdf_file(project: Project, drawings: Sequence[Drawing], stem: str, turned: Duplex = "") -> File:

@@ -1,4 +1,4 @@
-"""The seats of a class as they are printed: each with its page, and what stands in the way of it."""
+"""The seats of a class as they are printed, and what stands in the way of any of them."""
 
 from __future__ import annotations
 

@@ -33,12 +33,12 @@ class Seated:
         return None if self.outcome.has_errors else self.outcome.project
 
 
-def for_reader(project: Project, needs: Needs, seat: str = "", paper: Paper | None = None) -> Project:
+def for_reader(
+    project: Project, needs: Needs, seat: str = "", paper: Paper | None = None
+) -> Project:
     """Return a project for who has these needs, on a paper of its own if there is one."""
     further = tuple(for_reader(each, needs, seat, paper) for each in project.further)
-    return replace(
-        project, needs=needs, seat=seat, paper=paper or project.paper, further=further
-    )
+    return replace(project, needs=needs, seat=seat, paper=paper or project.paper, further=further)
 
 
 def work_out_seats(reading: Reading, main: Outcome) -> tuple[Seated, ...]:
@@ -62,9 +62,7 @@ def work_out_seats(reading: Reading, main: Outcome) -> tuple[Seated, ...]:
     return tuple(seats)
 
 
-def _outcome(
-    reading: Reading, main: Outcome, position: int, seat: Seat, needs: Needs
-) -> Outcome:
+def _outcome(reading: Reading, main: Outcome, position: int, seat: Seat, needs: Needs) -> Outcome:
     """Return what a spec comes to on the loom of a seat, in its units."""
     own = reading.on_loom(seat.loom) if seat.loom else reading
     if own.spec is None:
