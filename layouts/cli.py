@@ -12,6 +12,7 @@ import click
 
 from layouts.compare_command import compare
 from layouts.exercises_command import exercises
+from layouts.handouts_command import handouts
 from layouts.naming import as_and_on, stem_of
 from layouts.options import (
     candidate_option,
@@ -326,6 +327,7 @@ def _print_one(
 
 main.add_command(compare)
 main.add_command(recover)
+main.add_command(handouts)
 main.add_command(exercises)
 
 

@@ -93,22 +93,44 @@ def print_folio(
     whole = list(folio_of(project))
     chosen = chosen_sheets(project, names)
     drawings = drawn_sheets(project, frame, names, note, lambda share: step(0.5 * share), others)
-    files = []
-    if form != "svg":
-        parts = [stem] if chosen == whole else [stem, *chosen]
-        sides = impose(drawings, frame, how)
-        turned = duplex(frame, how)
-        files.append(pdf_file(project, sides, ".".join(parts), turned=turned, with_spec=with_spec))
-        if words := how_to_print(frame, how):
-            note(words)
-        step(0.75)
-    if form != "pdf":
-        for drawing in drawings:
-            files.extend(svg_files(project, drawing, stem, with_spec=with_spec))
+    parts = [stem] if chosen == whole else [stem, *chosen]
+    name = ".".join(parts)
+    files = files_of(project, drawings, frame, stem, form, how, name, with_spec=with_spec)
+    words = how_to_print(frame, how)
+    if words and form != "svg":
+        note(words)
     step(0.95)
     written = write_files(files, folder, stem)
     step(1.0)
     return written
+
+
+def files_of(
+    project: Project,
+    drawings: Sequence[Drawing],
+    frame: Frame,
+    stem: str,
+    form: str,
+    how: Imposition = PAGES,
+    pdf_stem: str = "",
+    *,
+    with_spec: bool = True,
+) -> list[File]:
+    """Return sheets drawn on `frame` as files: one PDF, and an SVG for each page, or one of both.
+
+    The PDF may be called otherwise than its pages, `pdf_stem`. The spec travels inside every file
+    unless `with_spec` is false.
+    """
+    files = []
+    if form != "svg":
+        sides = impose(drawings, frame, how)
+        turned = duplex(frame, how)
+        name = pdf_stem or stem
+        files.append(pdf_file(project, sides, name, turned, with_spec=with_spec))
+    if form != "pdf":
+        for drawing in drawings:
+            files.extend(svg_files(project, drawing, stem, with_spec=with_spec))
+    return files
 
 
 def pdf_file(
