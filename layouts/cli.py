@@ -23,6 +23,7 @@ from layouts.options import (
     paper_option,
 )
 from layouts.paper_options import OnPaper, on_paper_options
+from layouts.pattern_command import pattern
 from layouts.recover_command import recover
 from layouts.streams import give_data, give_path, give_words, open_stderr, tell
 from layouts.worked import report, work_out_spec
@@ -329,6 +330,7 @@ main.add_command(compare)
 main.add_command(recover)
 main.add_command(handouts)
 main.add_command(exercises)
+main.add_command(pattern)
 
 
 if __name__ == "__main__":
