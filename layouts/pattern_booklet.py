@@ -7,13 +7,15 @@ eights; lines are broken for those, so that the second time nothing moves and ev
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import count
 from typing import Final
 
 from cards.glossary import Term, terms_used
 from cards.pattern_booklet import CARDS, DRAFTS, PatternBooklet, pattern_booklet
 from cards.project import Project
 from layouts.drawing import Drawing, Figure, Mark, Page, Text
+from layouts.drawing import Entry as OutlineEntry
 from layouts.drawn import drawn_sheets
 from layouts.numbering import numbered, numbered_frame
 from layouts.paper import Frame
@@ -36,10 +38,9 @@ GLOSSARY: Final = "The words of the trade"
 
 @dataclass(frozen=True, slots=True)
 class Booklet:
-    """A booklet: its drawings page after page, and its outline, titles with pages from 0."""
+    """A booklet: its drawings page after page, each page with its number and its outline."""
 
     drawings: tuple[Drawing, ...]
-    outline: tuple[tuple[str, int], ...]
 
     @property
     def pages(self) -> tuple[Page, ...]:
@@ -216,13 +217,20 @@ def _bound(booklet: PatternBooklet, laid: _LaidOut, frame: Frame) -> Booklet:
     spec = f"spec {booklet.fingerprint}" if booklet.fingerprint else ""
     words = " · ".join(each for each in (booklet.code, version, booklet.date, spec) if each)
     rest = [*prose[0], *laid.cards, *prose[1]]
-    drawings = [laid.title, *numbered(rest, numbered_frame(frame), 2, words)]
-    outline = [("Title page", 0)]
-    at = 1
-    for drawing, parts in zip(drawings[1:], _titles(laid), strict=True):
-        outline += [(title, at) for title in parts]
-        at += len(drawing.pages)
-    return Booklet(tuple(drawings), tuple(outline))
+    title = replace(laid.title, pages=tuple(replace(page, label="1") for page in laid.title.pages))
+    drawings = [title, *numbered(rest, numbered_frame(frame), 2, words)]
+    places = count()
+    listed = [
+        _entered(drawing, [OutlineEntry(title, 0, next(places)) for title in titles])
+        for drawing, titles in zip(drawings, [("Title page",), *_titles(laid)], strict=True)
+    ]
+    return Booklet(tuple(listed))
+
+
+def _entered(drawing: Drawing, entries: Sequence[OutlineEntry]) -> Drawing:
+    """Return a drawing whose first page has entries in the outline."""
+    first, *rest = drawing.pages
+    return replace(drawing, pages=(replace(first, entries=tuple(entries)), *rest))
 
 
 def _titles(laid: _LaidOut) -> Iterator[Sequence[str]]:

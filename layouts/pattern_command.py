@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 
 import click
 
-from layouts.options import candidate_option, loom_option, not_empty, paper_option
+from layouts.naming import as_and_on, stem_of
+from layouts.options import candidate_option, loom_option, no_spec_option, not_empty, paper_option
 from layouts.streams import give_path, tell
 from layouts.worked import report, work_out_spec
 
@@ -38,6 +39,7 @@ if TYPE_CHECKING:
 )
 @loom_option
 @candidate_option
+@no_spec_option
 def pattern(
     spec: str,
     output: str,
@@ -45,6 +47,8 @@ def pattern(
     form: str,
     loom: str | None,
     candidate: str | None,
+    *,
+    no_spec: bool,
 ) -> None:
     """Print a SPEC as a pattern booklet: one PDF, and one SVG for each page."""
     from layouts.signals import ended_by_exit  # noqa: PLC0415
@@ -59,16 +63,20 @@ def pattern(
         if outcome.project is None or outcome.has_errors:
             tell(f"{spec}: not printed; mend the errors first")
             sys.exit(1)
-        from layouts.slug import file_stem  # noqa: PLC0415
-
-        stem = f"{file_stem(spec, candidate, loom)}.pattern"
-        written = _print(outcome, stem, Path(output), paper, form)
+        stem = f"{stem_of(spec)}{as_and_on(candidate, loom)}.pattern"
+        written = _print(outcome, stem, Path(output), paper, form, with_spec=not no_spec)
         given = [give_path(path) for path in written]
     sys.exit(0 if written and all(given) else 1)
 
 
 def _print(
-    outcome: Outcome, stem: str, folder: Path, paper: PaperSize | None, form: str
+    outcome: Outcome,
+    stem: str,
+    folder: Path,
+    paper: PaperSize | None,
+    form: str,
+    *,
+    with_spec: bool,
 ) -> list[Path]:
     """Print the booklet; return the files written: all of them, or none, and then it is told."""
     from layouts.folio import frame_of  # noqa: PLC0415
@@ -84,8 +92,9 @@ def _print(
         frame = frame_of(project, paper)
         with Progress(stem) as progress:
             return print_pattern(
-                project, frame, stem, folder, form, progress.step, notes.append, outcome.others
-            )
+                project, frame, stem, folder, form, progress.step, notes.append, outcome.others,
+                with_spec=with_spec,
+            )  # fmt: skip
     except PaperTooSmall as error:
         tell(f"{stem}: {error} (choose another paper; nothing was printed)")
     except OSError as error:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from pathlib import Path
+from collections.abc import Sequence
+from itertools import chain, count
 
 # A longer name would leave too little room for that of the spec in the name of a file.
 _LONGEST_SLUG = 50
@@ -25,11 +26,18 @@ def slug_of(name: str, kind: str) -> str:
     return "-".join(words)[:_LONGEST_SLUG].rstrip("-") or kind
 
 
-def file_stem(spec: str, candidate: str | None, loom: str | None) -> str:
-    """Return the stem of what is printed of a spec, with the candidate and the loom asked for."""
-    stem = "folio" if spec == "-" else Path(spec).stem
-    told = [("as", candidate, "candidate"), ("on", loom, "loom")]
-    return stem + "".join(f".{word}-{slug_of(name, kind)}" for word, name, kind in told if name)
+def slugs_of(names: Sequence[str], kind: str) -> list[str]:
+    """Return a slug for each name; no two are the same.
+
+    >>> slugs_of(["Window", "window!"], "seat")
+    ['window', 'window-2']
+    """
+    found: list[str] = []
+    for name in names:
+        slug = slug_of(name, kind)
+        tries = chain([slug], (f"{slug}-{number}" for number in count(2)))
+        found.append(next(each for each in tries if each not in found))
+    return found
 
 
 def _without_accent(letter: str) -> str:
