@@ -177,11 +177,11 @@ class _Made:
 
     def _front(self, parts: Parts) -> Iterator[tuple[str, list[Slice]]]:
         yield CONTENTS, parts.contents(list(self._entries()))
-        about = parts.about(
-            summary=not summary_fits(self.booklet, self.frame),
-            others=others_apart(self.booklet, self.frame),
-        )
-        if about:
+        if self._has_about:
+            about = parts.about(
+                summary=not summary_fits(self.booklet, self.frame),
+                others=others_apart(self.booklet, self.frame),
+            )
             yield ABOUT, about
         yield NEEDS, parts.needs()
         yield CALCULATION, parts.calculation()
@@ -193,8 +193,14 @@ class _Made:
             yield CAUTIONS, parts.cautions()
         yield GLOSSARY, parts.glossary(terms)
 
+    @property
+    def _has_about(self) -> bool:
+        booklet = self.booklet
+        return booklet.close_up is not None or bool(booklet.aim or booklet.skills)
+
     def _entries(self) -> Iterator[Entry]:
-        yield Entry(ABOUT, ABOUT)
+        if self._has_about:
+            yield Entry(ABOUT, ABOUT)
         yield Entry(NEEDS, NEEDS)
         yield Entry(CALCULATION, CALCULATION)
         yield Entry(CARD_PART, CARD_PART)
