@@ -9,7 +9,7 @@ from pypdf import PdfReader
 
 from cards.spec import parse_paper_size
 from cards.spec.paper_models import Paper
-from layouts.drawing import Disc, Drawing, Line, Page, flat
+from layouts.drawing import Disc, Drawing, Line, Page
 from layouts.imposition import Imposition, duplex, how_to_print, impose, imposition_of, page_frame
 from layouts.paper import hole_marks
 from layouts.pdf import pdf_bytes
