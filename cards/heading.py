@@ -12,7 +12,10 @@ _SHEDS = frozenset({"rising", "sinking"})
 
 @dataclass(frozen=True, slots=True)
 class Heading:
-    """The words that identify a card; `fingerprint` is that of the spec, empty for several."""
+    """The words that identify a card.
+
+    `fingerprint` is that of what the card was `printed_from`, empty for several specs.
+    """
 
     card: str
     title: str
@@ -22,6 +25,7 @@ class Heading:
     units: str
     loom: str
     fingerprint: str = ""
+    printed_from: str = "spec"
 
 
 def loom_heading_of(project: Project, card: str) -> Heading:

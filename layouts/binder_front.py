@@ -81,6 +81,7 @@ def _heading(front: Front, card: str) -> Heading:
         units="imperial" if units == {"imperial"} else "metric",
         loom="",
         fingerprint=front.fingerprint,
+        printed_from="binder",
     )
 
 

@@ -28,7 +28,9 @@ class TooManySpecs(ValueError):  # noqa: N818 -- it names what is wrong
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """The specs in a folder by name, and YAML files that are none; names are relative, with `/`.
+    """The specs in a folder by name, and YAML files that are of something else.
+
+    Files of looms and yarns are neither. Names are relative to the folder, with `/`.
 
     `imperial` is how many of the specs are written in imperial units.
     """
@@ -53,8 +55,11 @@ def specs_in(folder: Path) -> Found:
     imperial = 0
     for name in _yaml_files(folder):
         data = _looked_at(folder / name)
-        (specs if _is_spec(data) else others).append(name)
-        imperial += bool(data and _is_spec(data) and _IMPERIAL.search(data))
+        if data is not None and not _SAYS_SO.search(data):
+            others.append(name)
+        elif data is None or _PROJECT.search(data) or not _KEPT.search(data):
+            specs.append(name)
+            imperial += bool(data and _IMPERIAL.search(data))
         if len(specs) > MOST_SPECS:
             raise TooManySpecs(f"there are more than {MOST_SPECS} specs in it")
     return Found(tuple(specs), tuple(others), imperial)
@@ -77,7 +82,7 @@ def _order(name: str) -> tuple[str, str]:
 
 
 def _looked_at(path: Path) -> bytes | None:
-    """Return what is in a file, None where it cannot be read."""
+    """Return what is in a file, None where it cannot be read: it may be a spec, and is told of."""
     try:
         if not path.is_file():
             return b""
@@ -85,12 +90,3 @@ def _looked_at(path: Path) -> bytes | None:
             return file.read(_LOOKED_AT)
     except OSError:
         return None
-
-
-def _is_spec(data: bytes | None) -> bool:
-    """Whether a file is a spec, sound or not; one that cannot be read may be, and is told of."""
-    if data is None:
-        return True
-    if not _SAYS_SO.search(data):
-        return False
-    return bool(_PROJECT.search(data)) or not _KEPT.search(data)
