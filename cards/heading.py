@@ -14,7 +14,8 @@ _SHEDS = frozenset({"rising", "sinking"})
 class Heading:
     """The words that identify a card.
 
-    `fingerprint` is that of what the card was `printed_from`, empty for several specs.
+    `fingerprint` is that of what the card was `printed_from`, empty for several specs. `seat` says
+    for which place in a class it is, `mirrored` that it is for a left-handed weaver.
     """
 
     card: str
@@ -26,6 +27,8 @@ class Heading:
     loom: str
     fingerprint: str = ""
     printed_from: str = "spec"
+    seat: str = ""
+    mirrored: str = ""
 
 
 def loom_heading_of(project: Project, card: str) -> Heading:
@@ -60,4 +63,11 @@ def heading_of(project: Project, card: str) -> Heading:
         units=project.units,
         loom=", ".join(text for text in parts if text),
         fingerprint=project.source.fingerprint,
+        seat=_seat(project.seat),
+        mirrored="left-handed: mirror image of the cloth as written" if project.mirrored else "",
     )
+
+
+def _seat(name: str) -> str:
+    """Return a seat as it is named on a card."""
+    return name if not name or name.casefold().startswith("seat") else f"seat: {name}"

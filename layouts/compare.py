@@ -20,7 +20,7 @@ from layouts.glyphs import printable
 from layouts.paper import Frame, PaperTooSmall
 from layouts.pdf import pdf_bytes
 from layouts.sheets.compare_sheet import draw_compare_sheet
-from layouts.worked import with_glyphs
+from layouts.worked import with_texts
 
 MOST_COMPARED = 40
 STEM = "compare"
@@ -69,7 +69,7 @@ class _Light(Tried):
 
 
 def _light(tried: Tried) -> _Light:
-    outcome = with_glyphs(tried.outcome, tried.reading)
+    outcome = with_texts(tried.outcome, tried.reading)
     spec = tried.reading.spec
     fringe = spec.cloth.fringe if spec is not None else None
     compared = compared_of(tried.name, outcome, fringe.length if fringe else 0.0)

@@ -25,8 +25,10 @@ from layouts.drawing import (
     Line,
     Mark,
     Page,
+    Part,
     Path,
     Picture,
+    Role,
     Step,
     Text,
 )
@@ -40,6 +42,28 @@ _FAMILIES = f"{FAMILY}, 'Carlito', sans-serif"
 _LETTERS = "font-kerning: none; font-variant-ligatures: none"
 _NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")  # XML 1.0, Char
 _UNEVEN_SPACE = re.compile("^ | $|  ")
+# What a part is in WAI-ARIA 1.2. A box to be ticked in pencil is nothing to press: a picture.
+_HIDDEN = {"aria-hidden": "true"}
+_ROLES: Mapping[Role, Mapping[str, str]] = MappingProxyType(
+    {
+        "title": {"role": "heading", "aria-level": "1"},
+        "heading": {"role": "heading", "aria-level": "2"},
+        "subheading": {"role": "heading", "aria-level": "3"},
+        "paragraph": {"role": "paragraph"},
+        "caption": {"role": "caption"},
+        "list": {"role": "list"},
+        "item": {"role": "listitem"},
+        "table": {"role": "table"},
+        "row": {"role": "row"},
+        "column head": {"role": "columnheader"},
+        "row head": {"role": "rowheader"},
+        "cell": {"role": "cell"},
+        "tick box": {"role": "img"},
+        "decoration": _HIDDEN,
+        "page head": _HIDDEN,
+        "page foot": _HIDDEN,
+    }
+)
 
 
 def svg_text(
@@ -61,7 +85,9 @@ def svg_text(
         viewBox=f"0 0 {_n(page.width)} {_n(page.height)}",
         debug=False,
     )
-    drawing.update({"xml:lang": language, "role": "img", "font-family": _FAMILIES})
+    # As a picture it would be heard as one; as a document it is read, in the order of the marks.
+    drawing.update({"role": "graphics-document document", "lang": language, "xml:lang": language})
+    drawing.update({"font-family": _FAMILIES})
     drawing.update({"stroke-miterlimit": "10"})  # as in PDF
     drawing.update({"style": _LETTERS})
     drawing.set_desc(_clean(title), _clean(description) or None)
@@ -170,6 +196,15 @@ def _picture(drawing: Any, mark: Picture) -> Any:  # noqa: ANN401
     return image
 
 
+def _part(drawing: Any, mark: Part) -> Any:  # noqa: ANN401
+    group = drawing.g(**_ROLES.get(mark.role, {}))
+    if mark.role == "tick box":
+        group.set_desc("tick box")
+    for inner in mark.marks:
+        group.add(_element(drawing, inner))
+    return group
+
+
 # What draws each kind of mark. The tests hold a decoder against every entry.
 WRITERS: Mapping[type[Any], Callable[[Any, Any], Any]] = MappingProxyType(
     {
@@ -181,5 +216,6 @@ WRITERS: Mapping[type[Any], Callable[[Any, Any], Any]] = MappingProxyType(
         Cells: _cells,
         Figure: _figure,
         Picture: _picture,
+        Part: _part,
     }
 )

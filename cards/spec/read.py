@@ -29,6 +29,7 @@ from cards.spec.references import References
 from cards.spec.source import Lines, decoded
 
 _ROUNDS = 8  # each frees the data of at least one refused value
+_ALONE = ("pattern",)  # nothing else in a spec hangs on it
 _MOST_BROKEN = 200  # beyond this, checks across fields say nothing worth reading
 
 
@@ -40,7 +41,7 @@ class Reading:
     yarns, which is no spec. `loom` and `candidate` are those for which it was read, None for its
     own; `candidates` are the names of all that are to be compared, none where there is one alone,
     and `candidate_places` where they stand. `kept` are the files that it refers to, as they were
-    read. `left_handed` is true of one that is mirrored.
+    read. `left_handed` is true of one read for a left hand, `mirrored` where that changed it.
     """
 
     spec: Spec | None
@@ -56,6 +57,7 @@ class Reading:
     candidate_places: tuple[Place, ...] = ()
     kept: tuple[KeptSource, ...] = ()
     left_handed: bool = False
+    mirrored: bool = False
 
     def on_loom(self, loom: str) -> Reading:
         """Return the same spec read for another of its looms."""
@@ -68,7 +70,7 @@ class Reading:
     def for_left_hand(self) -> Reading:
         """Return the same spec read for a left-handed weaver, as `mirrored` says."""
         spec = mirrored(self.spec) if self.spec is not None else None
-        return replace(self, spec=spec, left_handed=True)
+        return replace(self, spec=spec, left_handed=True, mirrored=spec is not self.spec)
 
     def _again(self, loom: str | None, candidate: str | None) -> Reading:
         reading = read_source(self.source, self.name, self.path, loom, candidate)
@@ -152,7 +154,7 @@ def _partly(data: Any, error: ValidationError, places: Places) -> Parts:  # noqa
         if len(broken) > _MOST_BROKEN:
             break
         for path in refused_paths(error):
-            _take_out(data, path)
+            _take_out(data, path[:1] if path[:1] == _ALONE else path)
         try:
             return Parts.of(_partial_model().model_validate(data), places, frozenset(broken))
         except ValidationError as again:
