@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from layouts.bind_command import bind
 from layouts.compare_command import compare
 from layouts.exercises_command import exercises
 from layouts.handouts_command import handouts
@@ -326,6 +327,7 @@ def _print_one(
     return []
 
 
+main.add_command(bind)
 main.add_command(compare)
 main.add_command(recover)
 main.add_command(handouts)
