@@ -11,13 +11,20 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from layouts.compare_command import compare
+from layouts.exercises_command import exercises
+from layouts.handouts_command import handouts
+from layouts.naming import as_and_on, stem_of
 from layouts.options import (
     candidate_option,
     loom_option,
     needs_options,
+    no_spec_option,
     not_empty,
     paper_option,
 )
+from layouts.paper_options import OnPaper, on_paper_options
+from layouts.pattern_command import pattern
+from layouts.recover_command import recover
 from layouts.streams import give_data, give_path, give_words, open_stderr, tell
 from layouts.worked import report, work_out_spec
 
@@ -176,7 +183,9 @@ def measured(spec: str, *, as_json: bool) -> None:
 )
 @loom_option
 @candidate_option
+@on_paper_options
 @needs_options
+@no_spec_option
 def print_(
     specs: Sequence[str],
     output: str,
@@ -186,6 +195,9 @@ def print_(
     loom: str | None,
     candidate: str | None,
     needs: Needs,
+    on_paper: OnPaper,
+    *,
+    no_spec: bool,
 ) -> None:
     """Print the folio of each SPEC: one PDF with all sheets, and one SVG for each page."""
     from layouts.signals import ended_by_exit  # noqa: PLC0415
@@ -206,8 +218,18 @@ def print_(
                 failed = True
                 continue
             _check_drawn(outcome.project, spec, sheets)
-            stem = _stem(spec) + _as_and_on(candidate, loom) + needs.suffix
-            written = _print_one(outcome, stem, Path(output), sheets, paper, form, needs)
+            stem = stem_of(spec) + as_and_on(candidate, loom) + needs.suffix
+            written = _print_one(
+                outcome,
+                stem,
+                Path(output),
+                sheets,
+                paper,
+                form,
+                needs,
+                on_paper,
+                with_spec=not no_spec,
+            )
             failed |= not written or not all(give_path(path) for path in written)
     sys.exit(1 if failed else 0)
 
@@ -221,18 +243,6 @@ def schema() -> None:
 
     given = give_data(f"{json.dumps(spec_schema(), indent=2, ensure_ascii=False)}\n")
     sys.exit(0 if given else 1)
-
-
-def _as_and_on(candidate: str | None, loom: str | None) -> str:
-    """Return what the name of a file says of the candidate and the loom that were asked for."""
-    from layouts.slug import slug_of  # noqa: PLC0415
-
-    told = [("as", candidate, "candidate"), ("on", loom, "loom")]
-    return "".join(f".{word}-{slug_of(name, kind)}" for word, name, kind in told if name)
-
-
-def _stem(spec: str) -> str:
-    return "folio" if spec == "-" else Path(spec).stem
 
 
 def _check_sheets(sheets: Sequence[str]) -> None:
@@ -264,7 +274,7 @@ def _check_drawn(project: Project, spec: str, sheets: Sequence[str]) -> None:
 
 
 def _check_stems(specs: Sequence[str]) -> None:
-    stems = [_stem(spec) for spec in specs]
+    stems = [stem_of(spec) for spec in specs]
     double = next((stem for stem in stems if stems.count(stem) > 1), None)
     if double is not None:
         raise click.BadParameter(
@@ -281,6 +291,9 @@ def _print_one(
     paper: PaperSize | None,
     form: str,
     needs: Needs,
+    on_paper: OnPaper,
+    *,
+    with_spec: bool,
 ) -> list[Path]:
     """Print a project; return the files written: all of them, or none, and then it is told."""
     from layouts.folio import frame_of, print_folio  # noqa: PLC0415
@@ -292,13 +305,15 @@ def _print_one(
     if project is None:  # the caller has told why
         return []
     try:
-        frame = frame_of(project, paper, needs)
+        how = on_paper.how(project.paper)
+        frame = frame_of(project, paper, needs, how)
         with Progress(stem) as progress:
             done = progress.step
             told = notes.append
             return print_folio(
-                project, frame, stem, folder, sheets, form, done, told, outcome.others
-            )
+                project, frame, stem, folder, sheets, form, done, told, outcome.others, how,
+                with_spec=with_spec,
+            )  # fmt: skip
     except PaperTooSmall as error:
         tell(f"{stem}: {error} (choose another paper; nothing was printed)")
     except OSError as error:
@@ -312,6 +327,10 @@ def _print_one(
 
 
 main.add_command(compare)
+main.add_command(recover)
+main.add_command(handouts)
+main.add_command(exercises)
+main.add_command(pattern)
 
 
 if __name__ == "__main__":

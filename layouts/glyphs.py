@@ -102,6 +102,8 @@ def _printed(spec: Spec) -> Iterator[tuple[Path, str]]:
         for number, stage in enumerate(spec.pattern.steps):
             yield ("pattern", "steps", number, "stage"), stage.stage
     yield from _class(spec)
+    for number, exercise in enumerate(spec.exercises):
+        yield ("exercises", number, "words"), exercise.words or ""
 
 
 def _class(spec: Spec) -> Iterator[tuple[Path, str]]:

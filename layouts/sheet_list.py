@@ -106,6 +106,14 @@ def _yarn_list(project: Project, frame: Frame) -> Drawing:
     return draw_yarn_list(yarn_list(project), frame)
 
 
+def _handout(project: Project, frame: Frame) -> Drawing:
+    # Only a class asks for it.
+    from cards.handout import handout  # noqa: PLC0415
+    from layouts.sheets.handout import draw_handout  # noqa: PLC0415
+
+    return draw_handout(handout(project), frame)
+
+
 def _record(project: Project, frame: Frame) -> Drawing:
     # A print of some sheets only has mostly no need of it.
     from cards.record_sheet import record_sheet  # noqa: PLC0415
@@ -116,6 +124,7 @@ def _record(project: Project, frame: Frame) -> Drawing:
 
 CLOTH_SHEET = "cloth-sheet"
 RECORD = "record"
+HANDOUT = "handout"
 WORKINGS = "workings"
 SETT_TABLE = "sett-table"
 SETT_ADVICE = "sett-advice"
@@ -137,6 +146,7 @@ SHEETS: dict[str, Sheet] = {
     SETT_ADVICE: _sett_advice,
     WORKINGS: _workings,
     RECORD: _record,
+    HANDOUT: _handout,
 }
 
 # Sheets that only some projects have, which do, and what the others lack.
@@ -156,6 +166,7 @@ _UNASKED: dict[str, Callable[[Project], bool]] = {
     SETT_TABLE: lambda project: project.in_reed is not None and project.in_reed.owned,
     SETT_ADVICE: lambda project: bool(project.sett_advice.far_off),
     WORKINGS: lambda project: False,
+    HANDOUT: lambda project: False,
 }
 
 # A whole folio goes without these where the paper is too small for them: no loom waits for them.
@@ -169,6 +180,7 @@ OPTIONAL = frozenset(
         SETT_ADVICE,
         WORKINGS,
         RECORD,
+        HANDOUT,
     }
 )
 

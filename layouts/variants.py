@@ -39,5 +39,4 @@ def _smaller(frame: Frame, factor: float) -> Frame:
 
 def finished(drawing: Drawing, frame: Frame) -> Drawing:
     """Return a sheet that was laid out on a varied page as it is printed."""
-    enlarged = enlarged_drawing(drawing, frame.magnify)
-    return enlarged
+    return enlarged_drawing(drawing, frame.magnify)

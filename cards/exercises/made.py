@@ -5,10 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Final
 
+from cards.exercises.calculation import calculation_exercise
+from cards.exercises.drawing_down import colour_exercise, drawdown_exercise
 from cards.exercises.exercise import CannotExercise, Exercise
 from cards.exercises.part import Part, part_of
 from cards.exercises.seeded import seed_of
 from cards.exercises.threading import threading_exercise
+from cards.exercises.threading_error import threading_error_exercise
+from cards.exercises.treadling import treadling_exercise
+from cards.exercises.tying_up import tie_up_exercise
 from cards.project.model import Project
 from cards.spec import Finding, Places, SpecExercise
 
@@ -16,6 +21,11 @@ Maker = Callable[[int, SpecExercise, Part, str], Exercise]
 
 _OF_THE_DRAFT: Final[dict[str, Maker]] = {
     "threading": threading_exercise,
+    "drawdown": drawdown_exercise,
+    "tie-up": tie_up_exercise,
+    "treadling": treadling_exercise,
+    "colour": colour_exercise,
+    "threading error": threading_error_exercise,
 }
 
 
@@ -47,6 +57,8 @@ def exercise_findings(project: Project, places: Places) -> list[Finding]:
 
 
 def _made(project: Project, number: int, wanted: SpecExercise) -> Exercise:
+    if wanted.exercise == "calculation":
+        return calculation_exercise(project, number, wanted)
     seed = seed_of(project, number, wanted.seed)
     part = part_of(project, wanted.part, colours=wanted.exercise == "colour")
     return _OF_THE_DRAFT[wanted.exercise](number, wanted, part, seed)

@@ -22,6 +22,7 @@ from cards.calculation.sley import Sleying
 from cards.calculation.workings import Known, Step
 from cards.calculation.yarn_need import Need, PutUp
 from cards.loom.heddles import HeddlePlan
+from cards.needs import NONE, Needs
 from cards.project.at_the_loom import LoomPlan, Winding
 from cards.project.cloth import Cloth
 from cards.project.in_reed import InReed
@@ -137,7 +138,8 @@ class Around:
     """What lies on the loom around the pieces, in mm under tension.
 
     `hem` is woven at both ends of each piece and part of it; `fringe` is left unwoven at both
-    ends of each piece, `gap` between two pieces besides.
+    ends of each piece, `gap` between two pieces besides. `finished_fringe` is one fringe when it is
+    twisted or knotted.
     """
 
     header: float
@@ -145,6 +147,7 @@ class Around:
     hem: float
     fringe: float
     gap: float
+    finished_fringe: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -252,7 +255,9 @@ class Project:
     `bill` are always those of all, and `every_kind` the names and numbers of all kinds in weaving
     order. `candidate` is the name of the candidate of its spec that it is, empty for the spec as
     written. `pattern` is the text of its pattern as it was written, `exercises` are those that
-    the spec asks for.
+    the spec asks for. `mirrored` is true where all that has a side lies at the other one, for a
+    left-handed weaver. `needs` are those of who reads the sheets, and `seat` is the place in a
+    class for which they are printed, empty for none.
     """
 
     info: ProjectInfo
@@ -290,6 +295,9 @@ class Project:
     measured: ReadBack | None = None
     pattern: Pattern | None = None
     exercises: tuple[SpecExercise, ...] = ()
+    mirrored: bool = False
+    needs: Needs = NONE
+    seat: str = ""
 
     def yarn(self, key: str) -> ProjectYarn:
         """Return the yarn of that key in the spec."""

@@ -73,6 +73,7 @@ def _project(spec: Spec, reckoning: Reckoning, asked: MostOf | None, reading: Re
     project = Project(
         info=spec.project,
         source=source_of(reading),
+        mirrored=reading.mirrored,
         units=spec.units,
         conventions=spec.conventions,
         paper=spec.paper,

@@ -41,7 +41,7 @@ class Reading:
     yarns, which is no spec. `loom` and `candidate` are those for which it was read, None for its
     own; `candidates` are the names of all that are to be compared, none where there is one alone,
     and `candidate_places` where they stand. `kept` are the files that it refers to, as they were
-    read. `left_handed` is true of one that is mirrored.
+    read. `left_handed` is true of one read for a left hand, `mirrored` where that changed it.
     """
 
     spec: Spec | None
@@ -57,6 +57,7 @@ class Reading:
     candidate_places: tuple[Place, ...] = ()
     kept: tuple[KeptSource, ...] = ()
     left_handed: bool = False
+    mirrored: bool = False
 
     def on_loom(self, loom: str) -> Reading:
         """Return the same spec read for another of its looms."""
@@ -69,7 +70,7 @@ class Reading:
     def for_left_hand(self) -> Reading:
         """Return the same spec read for a left-handed weaver, as `mirrored` says."""
         spec = mirrored(self.spec) if self.spec is not None else None
-        return replace(self, spec=spec, left_handed=True)
+        return replace(self, spec=spec, left_handed=True, mirrored=spec is not self.spec)
 
     def _again(self, loom: str | None, candidate: str | None) -> Reading:
         reading = read_source(self.source, self.name, self.path, loom, candidate)

@@ -53,7 +53,7 @@ def draw_yarn_list(card: YarnList, frame: Frame) -> Drawing:
         flow.add(paragraph(words, flow.width, BODY))
         flow.gap(1.5)
     for entry in card.entries:
-        flow.add(_entry(card, entry, flow.width))
+        flow.keep(_entry(card, entry, flow.width))
     _add_enough(flow, card)
     flow.gap(2.0)
     flow.keep(_sums(card, flow.width))
@@ -78,33 +78,40 @@ def _add_enough(flow: PageFlow, card: YarnList) -> None:
     """Place the yarns of which there is enough; their heading never stands alone."""
     if not card.enough:
         return
-    blocks = [_entry(card, entry, flow.width) for entry in card.enough]
+    entries = [_entry(card, entry, flow.width) for entry in card.enough]
     if card.entries:
         flow.gap(3.0)
-        blocks[0] = stack([heading_line("Nothing to buy of these", flow.width), blocks[0]], 1.0)
-    for block in blocks:
-        flow.add(block)
+        head = heading_line("Nothing to buy of these", flow.width)
+        entries[0][0] = stack([head, entries[0][0]], 1.0)
+    for blocks in entries:
+        flow.keep(blocks)
 
 
-def _entry(card: YarnList, entry: Entry, width: float) -> Block:
-    """Return a yarn: what to buy, what for, and what another yarn must have."""
+def _entry(card: YarnList, entry: Entry, width: float) -> list[Block]:
+    """Return a yarn: what to buy, what for, and what another yarn must have.
+
+    It is in two parts where it may go on over a page that cannot hold it.
+    """
     inner = width - _INDENT
-    parts = [
-        _facts(_figures(card, entry), inner),
-        *(paragraph(words, inner, BODY) for words in _sentences(card, entry)),
-    ]
+    facts = _indented(_facts(_figures(card, entry), inner))
+    first = stack([_space(1.5), _head(card, entry, width), _space(1.0), facts, _space(1.0)])
+    more = [paragraph(words, inner, BODY) for words in _sentences(card, entry)]
     if entry.total.need.buy:
-        parts.append(_to_write(inner))
-    head = _head(card, entry, width)
-    body = stack(parts, 1.0)
-    height = head.height + 1.0 + body.height + 4.5
+        more.append(_to_write(inner))
+    last = stack([*([_indented(stack(more, 1.0))] if more else []), _space(1.5), _line(width)])
+    return [first, last]
 
-    def draw(x: float, y: float) -> Iterable[Mark]:
-        yield from head.draw(x, y + 1.5)
-        yield from body.draw(x + _INDENT, y + 1.5 + head.height + 1.0)
-        yield rule(x, y + height - 0.5, width, 0.3, INK)
 
-    return Block(height, draw)
+def _indented(block: Block) -> Block:
+    return beside([(_INDENT, block)])
+
+
+def _space(height: float) -> Block:
+    return Block(height, lambda x, y: ())
+
+
+def _line(width: float) -> Block:
+    return Block(0.5, lambda x, y: [rule(x, y, width, 0.3, INK)])
 
 
 def _head(card: YarnList, entry: Entry, width: float) -> Block:
