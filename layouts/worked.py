@@ -100,10 +100,10 @@ def with_glyphs(outcome: Outcome, reading: Reading) -> Outcome:
 
 def with_texts(outcome: Outcome, reading: Reading) -> Outcome:
     """Return an outcome with all that is wrong with the texts of its spec among its findings."""
-    from cards.pattern_check import pattern_findings  # noqa: PLC0415
+    from cards.text_check import text_findings  # noqa: PLC0415
 
     outcome = with_glyphs(outcome, reading)
-    more = pattern_findings(outcome, reading)
+    more = text_findings(outcome, reading)
     return replace(outcome, findings=_in_order([*outcome.findings, *more])) if more else outcome
 
 
