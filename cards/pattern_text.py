@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from cards.plan_names import PlanNames
+from cards.named_figures import plan_names
 from cards.project import Project
 from cards.spec.braces import filled
 
@@ -39,7 +39,7 @@ def pattern_of(project: Project) -> Pattern | None:
     written = project.pattern
     if written is None:
         return None
-    names = PlanNames.of(project)
+    names = plan_names(project)
 
     def put_in(text: str) -> str:
         return filled(text, names.text)

@@ -17,9 +17,11 @@ from layouts.options import (
     candidate_option,
     loom_option,
     needs_options,
+    no_spec_option,
     not_empty,
     paper_option,
 )
+from layouts.recover_command import recover
 from layouts.streams import give_data, give_path, give_words, open_stderr, tell
 from layouts.worked import report, work_out_spec
 
@@ -103,10 +105,17 @@ def check(specs: Sequence[str], loom: str | None, candidate: str | None) -> None
 @click.argument("spec")
 @click.option("--json", "as_json", is_flag=True, help="Write the plan as data.")
 @click.option("--no-drawdown", is_flag=True, help="Leave the large arrays out of the data.")
+@click.option("--names", is_flag=True, help="List the names of figures that a pattern may write.")
 @loom_option
 @candidate_option
 def plan(
-    spec: str, loom: str | None, candidate: str | None, *, as_json: bool, no_drawdown: bool
+    spec: str,
+    loom: str | None,
+    candidate: str | None,
+    *,
+    as_json: bool,
+    no_drawdown: bool,
+    names: bool,
 ) -> None:
     """Show what a SPEC comes to: ends, lengths, yarn, packages, cost."""
     outcome = work_out_spec(spec, loom, candidate)
@@ -116,7 +125,11 @@ def plan(
             "this is a file of looms and yarns, and no spec", param_hint="SPEC"
         )
     given = True
-    if as_json:
+    if names:
+        from layouts.names import give_names  # noqa: PLC0415 -- only this option needs it
+
+        given = give_names(outcome.project, as_json=as_json)
+    elif as_json:
         import json  # noqa: PLC0415
 
         from cards.plan_json import plan_data  # noqa: PLC0415 -- only this command needs it
@@ -168,6 +181,7 @@ def measured(spec: str, *, as_json: bool) -> None:
 @loom_option
 @candidate_option
 @needs_options
+@no_spec_option
 def print_(
     specs: Sequence[str],
     output: str,
@@ -177,6 +191,8 @@ def print_(
     loom: str | None,
     candidate: str | None,
     needs: Needs,
+    *,
+    no_spec: bool,
 ) -> None:
     """Print the folio of each SPEC: one PDF with all sheets, and one SVG for each page."""
     from layouts.signals import ended_by_exit  # noqa: PLC0415
@@ -198,7 +214,9 @@ def print_(
                 continue
             _check_drawn(outcome.project, spec, sheets)
             stem = stem_of(spec) + as_and_on(candidate, loom) + needs.suffix
-            written = _print_one(outcome, stem, Path(output), sheets, paper, form, needs)
+            written = _print_one(
+                outcome, stem, Path(output), sheets, paper, form, needs, with_spec=not no_spec
+            )
             failed |= not written or not all(give_path(path) for path in written)
     sys.exit(1 if failed else 0)
 
@@ -260,6 +278,8 @@ def _print_one(
     paper: PaperSize | None,
     form: str,
     needs: Needs,
+    *,
+    with_spec: bool,
 ) -> list[Path]:
     """Print a project; return the files written: all of them, or none, and then it is told."""
     from layouts.folio import frame_of, print_folio  # noqa: PLC0415
@@ -276,8 +296,9 @@ def _print_one(
             done = progress.step
             told = notes.append
             return print_folio(
-                project, frame, stem, folder, sheets, form, done, told, outcome.others
-            )
+                project, frame, stem, folder, sheets, form, done, told, outcome.others,
+                with_spec=with_spec,
+            )  # fmt: skip
     except PaperTooSmall as error:
         tell(f"{stem}: {error} (choose another paper; nothing was printed)")
     except OSError as error:
@@ -292,6 +313,7 @@ def _print_one(
 
 main.add_command(compare)
 main.add_command(exercises)
+main.add_command(recover)
 
 
 if __name__ == "__main__":

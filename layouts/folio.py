@@ -11,6 +11,7 @@ from pathlib import Path
 from cards.needs import NONE, Needs
 from cards.project import Project
 from cards.spec import PaperSize, parse_paper_size
+from layouts.attachment import attachments_of
 from layouts.drawing import Drawing
 from layouts.drawn import chosen_sheets, drawn_sheets
 from layouts.files import File, write_files
@@ -57,15 +58,18 @@ def print_folio(
     step: Callable[[float], None] = lambda share: None,
     note: Callable[[str], None] = lambda words: None,
     others: Sequence[Project] = (),
+    *,
+    with_spec: bool = True,
 ) -> list[Path]:
     """Print the sheets named, or all, into `folder`; return the files that were written.
 
     `form` is "pdf", "svg" or "both"; `step` is told the share of the work that is done, `note` in
     words which sheet is left out. `others` is the project on other looms: of these only the sheets
     that tell looms apart are printed. A print of some sheets only has their names in that of its
-    PDF, behind dots, so that it never replaces a whole folio. Raises OSError when the folder cannot
-    be written, PaperTooSmall when a sheet does not fit that was named or that no weaver can do
-    without; then nothing in the folder has changed.
+    PDF, behind dots, so that it never replaces a whole folio. The spec travels inside every file
+    unless `with_spec` is false. Raises OSError when the folder cannot be written, PaperTooSmall
+    when a sheet does not fit that was named or that no weaver can do without; then nothing in the
+    folder has changed.
     """
     whole = list(folio_of(project))
     chosen = chosen_sheets(project, names)
@@ -73,31 +77,36 @@ def print_folio(
     files = []
     if form != "svg":
         parts = [stem] if chosen == whole else [stem, *chosen]
-        files.append(pdf_file(project, drawings, ".".join(parts)))
+        files.append(pdf_file(project, drawings, ".".join(parts), with_spec=with_spec))
         step(0.75)
     if form != "pdf":
         for drawing in drawings:
-            files.extend(svg_files(project, drawing, stem))
+            files.extend(svg_files(project, drawing, stem, with_spec=with_spec))
     step(0.95)
     written = write_files(files, folder, stem)
     step(1.0)
     return written
 
 
-def pdf_file(project: Project, drawings: Sequence[Drawing], stem: str) -> File:
-    """Return all sheets as one PDF."""
+def pdf_file(
+    project: Project, drawings: Sequence[Drawing], stem: str, *, with_spec: bool = True
+) -> File:
+    """Return all sheets as one PDF, the spec attached to it unless `with_spec` is false."""
     info = project.info
     data = pdf_bytes(
         drawings,
         title=_title(project),
         author=info.maker or "",
         subject=" ".join((info.summary or "").split()),
+        attachments=attachments_of(project.source) if with_spec else (),
     )
     return File(f"{stem}.pdf", data)
 
 
-def svg_files(project: Project, drawing: Drawing, stem: str) -> list[File]:
-    """Return one SVG for each page of a sheet."""
+def svg_files(
+    project: Project, drawing: Drawing, stem: str, *, with_spec: bool = True
+) -> list[File]:
+    """Return one SVG for each page of a sheet, the spec in each unless `with_spec` is false."""
     from layouts.svg import svg_text  # noqa: PLC0415 - a print of the PDF alone has no need of it
 
     files = []
@@ -106,6 +115,7 @@ def svg_files(project: Project, drawing: Drawing, stem: str) -> list[File]:
             page,
             title=f"{_title(project)}, {page.name}",
             description=f"{drawing.title}, page {number} of {len(drawing.pages)}",
+            attachments=attachments_of(project.source) if with_spec else (),
         )
         files.append(File(f"{stem}-{drawing.slug}-{number}.svg", text.encode("utf-8")))
     return files

@@ -39,7 +39,7 @@ def work_out_spec(
     if left_handed:
         reading = reading.for_left_hand()
     outcome = work_out_on_all(reading) if loom is None else work_out(reading)
-    outcome = with_glyphs(outcome, reading)
+    outcome = with_texts(outcome, reading)
     if not with_candidates or candidate is not None or not reading.candidates:
         return outcome
     return replace(outcome, findings=_in_order([*outcome.findings, *_others(reading, outcome)]))
@@ -62,12 +62,21 @@ def with_glyphs(outcome: Outcome, reading: Reading) -> Outcome:
     return replace(outcome, findings=_in_order([*outcome.findings, *more]))
 
 
+def with_texts(outcome: Outcome, reading: Reading) -> Outcome:
+    """Return an outcome with all that is wrong with the texts of its spec among its findings."""
+    from cards.pattern_check import pattern_findings  # noqa: PLC0415
+
+    outcome = with_glyphs(outcome, reading)
+    more = pattern_findings(outcome, reading)
+    return replace(outcome, findings=_in_order([*outcome.findings, *more])) if more else outcome
+
+
 def _others(reading: Reading, outcome: Outcome) -> list[Finding]:
     """Return what is found in the candidates of a spec and not in the spec itself."""
     from cards.project.candidates import of_candidates_only, work_out_candidates  # noqa: PLC0415
 
     tried = (
-        replace(each, outcome=with_glyphs(each.outcome, each.reading))
+        replace(each, outcome=with_texts(each.outcome, each.reading))
         for each in work_out_candidates(reading)
     )
     return of_candidates_only(tried, outcome.findings)

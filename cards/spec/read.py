@@ -29,6 +29,7 @@ from cards.spec.references import References
 from cards.spec.source import Lines, decoded
 
 _ROUNDS = 8  # each frees the data of at least one refused value
+_ALONE = ("pattern",)  # nothing else in a spec hangs on it
 _MOST_BROKEN = 200  # beyond this, checks across fields say nothing worth reading
 
 
@@ -152,7 +153,7 @@ def _partly(data: Any, error: ValidationError, places: Places) -> Parts:  # noqa
         if len(broken) > _MOST_BROKEN:
             break
         for path in refused_paths(error):
-            _take_out(data, path)
+            _take_out(data, path[:1] if path[:1] == _ALONE else path)
         try:
             return Parts.of(_partial_model().model_validate(data), places, frozenset(broken))
         except ValidationError as again:

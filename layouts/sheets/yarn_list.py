@@ -9,7 +9,7 @@ from cards.calculation.bill import Bill
 from cards.calculation.yarn_need import Need
 from cards.cost_words import hours_words, sum_words
 from cards.figures import Figures, money, plain
-from cards.yarn_list import WITHIN, Entry, YarnList
+from cards.yarn_list import WITHIN, Entry, YarnList, buy_words
 from layouts.drawing import Drawing, Mark
 from layouts.paper import Frame
 from layouts.sheets.page import PageFlow
@@ -110,7 +110,7 @@ def _entry(card: YarnList, entry: Entry, width: float) -> Block:
 def _head(card: YarnList, entry: Entry, width: float) -> Block:
     """Return patch and name, and what to buy with a box to tick when it is bought."""
     yarn = entry.yarn
-    buy = _buy(card, entry)
+    buy = buy_words(entry, card.figures)
     ticked = bool(entry.total.need.buy)
     bought = BOX + 2.0 + measure("bought", BODY) if ticked else -4.0
     right = measure(buy, FIGURE, "bold") + 4.0 + bought
@@ -141,15 +141,6 @@ def _head(card: YarnList, entry: Entry, width: float) -> Block:
     if not beneath:
         return head
     return stack([head, beside([(_INDENT, paragraph(size, width - _INDENT, BODY))])])
-
-
-def _buy(card: YarnList, entry: Entry) -> str:
-    need = entry.total.need
-    if not need.buy:
-        return "enough"
-    if need.packages is None:
-        return card.figures.mass(need.buy)
-    return f"{need.packages} × {entry.yarn.put_up_text}"
 
 
 def _size(card: YarnList, entry: Entry) -> str:

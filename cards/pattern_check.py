@@ -1,0 +1,85 @@
+"""What is wrong with the text of a pattern: names of figures that its plan does not have.
+
+A plan is looked at on every loom of its spec, since the pattern may be printed for each.
+"""
+
+from __future__ import annotations
+
+from cards.named_figures import plan_names
+from cards.plan_names import PlanNames, plain_name
+from cards.project import Outcome, Project
+from cards.spec import Finding, Reading
+from cards.spec.braces import Named, parts_of
+from cards.spec.pattern_models import pattern_texts
+from cards.spec.quoting import shortened
+from cards.spec.refusal import NotationError
+from cards.spec.words import in_words, near_miss
+
+_MOST_TOLD = 50
+_MOST_NAMED = 6
+
+_LIST = "`loomfolio plan SPEC --names` lists them all"
+
+
+def pattern_findings(outcome: Outcome, reading: Reading) -> list[Finding]:
+    """Return what is wrong with the pattern of a spec; nothing where it has none."""
+    if reading.spec is None or reading.spec.pattern is None or outcome.project is None:
+        return []
+    found: list[Finding] = []
+    for project in (outcome.project, *outcome.others):
+        on = "" if project is outcome.project else f"on '{project.loom.name}': "
+        found += _unknown_names(project, reading, on, found)
+    return found[:_MOST_TOLD]
+
+
+def _unknown_names(
+    project: Project, reading: Reading, on: str, told: list[Finding]
+) -> list[Finding]:
+    """Return an error for each name that is no figure of a project, and was not told before."""
+    pattern = project.pattern
+    if pattern is None:
+        return []
+    names = plan_names(project)
+    places = {each.place for each in told}
+    found = []
+    for path, text in pattern_texts(pattern):
+        for named in _names_in(text):
+            if names.find(named.name) is not None:
+                continue
+            place = reading.places.in_text(*path, text=text, offset=named.offset)
+            if place not in places:
+                code, message, mend = _wrong(named.name, names)
+                found.append(Finding("error", code, f"{on}{message}", mend, place))
+    return found
+
+
+def _names_in(text: str) -> list[Named]:
+    """Return the names in a text; one whose braces are wrong has been told of already."""
+    try:
+        return [part for part in parts_of(text) if isinstance(part, Named)]
+    except NotationError:
+        return []
+
+
+def _wrong(name: str, names: PlanNames) -> tuple[str, str, str]:
+    """Return code, message and mend for a name that stands for no figure, or for several."""
+    shown, plain = shortened(" ".join(name.split())), plain_name(name)
+    several = names.unclear.get(plain)
+    if several is not None:
+        message = f"`{shown}` stands for several figures"
+        return "unclear-name", message, f"write {_braced(several)}"
+    message = f"the plan has no figure `{shown}`"
+    group = [each.name for each in names.shown if plain_name(each.name).startswith(f"{plain}.")]
+    if group:
+        return "unknown-name", message, f"write {_braced(group)}"
+    near = near_miss(plain, [*names.figures])
+    mend = f"did you mean {{{names.figures[near].name}}}?" if near is not None else _LIST
+    return "unknown-name", message, mend
+
+
+def _braced(names: tuple[str, ...] | list[str]) -> str:
+    """Return names to choose from, as they are written."""
+    braced = [f"{{{each}}}" for each in names]
+    if len(braced) > _MOST_NAMED:
+        return f"{', '.join(braced[:_MOST_NAMED])} …; {_LIST}"
+    return in_words(braced)
