@@ -30,6 +30,7 @@ from cards.spec.source import Lines, decoded
 
 _ROUNDS = 8  # each frees the data of at least one refused value
 _ALONE = ("pattern",)  # nothing else in a spec hangs on it
+_IN_ITS_PLACE = {"exercise": "threading"}
 _MOST_BROKEN = 200  # beyond this, checks across fields say nothing worth reading
 
 
@@ -187,7 +188,8 @@ def _take_out(data: Any, path: tuple[Step, ...]) -> None:  # noqa: ANN401
     if isinstance(holder, dict):
         del holder[last]
     elif isinstance(holder, list) and isinstance(last, int):
-        holder[last] = {"section": "?"}  # kept, so that the sections after it keep their places
+        # Kept, so that the sections, or exercises, after it keep their places.
+        holder[last] = dict(_IN_ITS_PLACE if path[0] == "exercises" else {"section": "?"})
 
 
 def _nothing(name: str, source: bytes, finding: Finding) -> Reading:
