@@ -57,7 +57,7 @@ def exercises(
     needs: Needs,
 ) -> None:
     """Print the exercises of a SPEC, and their answers into files of their own."""
-    outcome = work_out_spec(spec, loom, candidate, left_handed=needs.left_handed)
+    outcome = work_out_spec(spec, loom, candidate, needs=needs)
     report(outcome.findings)
     project = outcome.project
     if project is None or outcome.has_errors:
