@@ -208,7 +208,7 @@ def print_(
     failed = False
     with ended_by_exit():
         for spec in specs:
-            outcome = work_out_spec(spec, loom, candidate, left_handed=needs.left_handed)
+            outcome = work_out_spec(spec, loom, candidate, needs=needs)
             report(outcome.findings)
             if outcome.is_kept:
                 tell(f"{spec}: a file of looms and yarns; there is nothing to print")

@@ -61,6 +61,11 @@ class PageFlow:
         self._open_page()
 
     @property
+    def left_handed(self) -> bool:
+        """Whether boxes to tick and lines to write on stand clear of a left hand."""
+        return self._frame.left_handed
+
+    @property
     def room(self) -> float:
         """Height in mm that is left on this page."""
         return self._bottom() - self._y
