@@ -249,7 +249,7 @@ def _yarn(each: YarnKept, width: float) -> Block:
 
 def _finish(card: RecordSheet, width: float) -> Block:
     """Return lines for how the cloth was finished, with the cautions."""
-    cautions = paragraph(" ".join(card.cautions), width, NOTE, colour=SOFT)
+    cautions = paragraph(card.cautions, width, NOTE, colour=SOFT)
     return stack([heading_line("Finish", width), _blanks(_FINISH, width), cautions], gap=0.4)
 
 
