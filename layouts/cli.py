@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from layouts.bind_command import bind
 from layouts.compare_command import compare
 from layouts.exercises_command import exercises
 from layouts.handouts_command import handouts
@@ -207,7 +208,7 @@ def print_(
     failed = False
     with ended_by_exit():
         for spec in specs:
-            outcome = work_out_spec(spec, loom, candidate, left_handed=needs.left_handed)
+            outcome = work_out_spec(spec, loom, candidate, needs=needs)
             report(outcome.findings)
             if outcome.is_kept:
                 tell(f"{spec}: a file of looms and yarns; there is nothing to print")
@@ -326,6 +327,7 @@ def _print_one(
     return []
 
 
+main.add_command(bind)
 main.add_command(compare)
 main.add_command(recover)
 main.add_command(handouts)

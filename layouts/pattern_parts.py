@@ -12,6 +12,7 @@ from layouts.drawing import Figure, Line, Mark, Weight
 from layouts.prose import Prose, Slice, line_step, page_of, room
 from layouts.prose_flow import Measures, side_head
 from layouts.prose_table import figure_table
+from layouts.sheets.cloth_picture import cloth_picture, picture_scale
 from layouts.sheets.parts import (
     HAIR,
     INK,
@@ -31,6 +32,7 @@ from layouts.typeface import BODY, LABEL, label, measure
 _AFTER_GROUP: Final = 5.0
 _CELL: Final = 2.4
 _SMALL_CELL: Final = 1.9
+_TALLEST: Final = 70.0  # of a further cloth
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,8 +95,11 @@ class Parts:
 
         return Block(height, draw)
 
-    def about(self, *, summary: bool) -> list[Slice]:
-        """Return what the pattern is for, what it teaches, and the weave from near."""
+    def about(self, *, summary: bool, others: bool) -> list[Slice]:
+        """Return what the pattern is for, what it teaches, and the weave from near.
+
+        `summary` and `others` tell whether the summary, and all cloths but the first, stand here.
+        """
         booklet, prose, measures = self.booklet, self.prose, self.measures
         found: list[Slice] = []
         lead = [booklet.summary] if summary and booklet.summary else []
@@ -106,11 +111,29 @@ class Parts:
             head = side_head(prose, "You will practise", (), measures)
             found += measures.aside(head, prose.bullets(booklet.skills, measures.text))
             found.append(room(3.0, keep=False))
+        shown = self._others() if others else []
+        found += shown
         if booklet.close_up is not None:
-            found += self._close_up(booklet.close_up)
+            found += self._close_up(booklet.close_up, 2 + len(shown))
         return found
 
-    def _close_up(self, near: CloseUp) -> list[Slice]:
+    def _others(self) -> list[Slice]:
+        """Return the further cloths, each in a figure of its own, all at one scale."""
+        booklet, measures = self.booklet, self.measures
+        scales = [
+            picture_scale([cloth], measures.text, _TALLEST, booklet.units)
+            for cloth in booklet.cloths[1:]
+        ]
+        scale = max((each for each in scales if each is not None), key=lambda each: each.times)
+        found = []
+        for number, cloth in enumerate(booklet.cloths[1:], start=2):
+            picture = cloth_picture([cloth], scale, measures.text, booklet.units)
+            words = f"Figure {number}. {cloth.name}, drawn 1 : {scale.times}."
+            captioned = self.prose.captioned(picture, words, measures.text)
+            found.append(Slice(stack([captioned.block, room(4.0).block])))
+        return measures.indented(found)
+
+    def _close_up(self, near: CloseUp, number: int) -> list[Slice]:
         prose, measures = self.prose, self.measures
         cell = _CELL if measures.side else _SMALL_CELL
         columns = min(near.weave.cells.shape[1], int(measures.text / cell))
@@ -125,8 +148,8 @@ class Parts:
 
         times = cell / near.across
         caption = (
-            f"Figure 2. The weave from near, about {times:.2g} times its size: {columns} ends and "
-            f"{rows} picks of {near.section}, first pick at the bottom."
+            f"Figure {number}. The weave from near, about {times:.2g} times its size: {columns} "
+            f"ends and {rows} picks of {near.section}, first pick at the bottom."
         )
         figure = Block(rows * cell, draw)
         return measures.indented([prose.captioned(figure, caption, measures.text)])

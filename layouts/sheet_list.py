@@ -122,6 +122,14 @@ def _record(project: Project, frame: Frame) -> Drawing:
     return draw_record_sheet(record_sheet(project), frame)
 
 
+def _measuring_ribbon(project: Project, frame: Frame) -> Drawing:
+    # A tool for those who ask for it.
+    from cards.measuring_ribbon import measuring_ribbon  # noqa: PLC0415
+    from layouts.sheets.measuring_ribbon import draw_measuring_ribbon  # noqa: PLC0415
+
+    return draw_measuring_ribbon(measuring_ribbon(project), frame)
+
+
 CLOTH_SHEET = "cloth-sheet"
 RECORD = "record"
 HANDOUT = "handout"
@@ -130,6 +138,7 @@ SETT_TABLE = "sett-table"
 SETT_ADVICE = "sett-advice"
 HEDDLE_COUNT = "heddle-count"
 YARN_LIST = "yarn-list"
+MEASURING_RIBBON = "measuring-ribbon"
 
 # In the order in which a weaver takes them up.
 SHEETS: dict[str, Sheet] = {
@@ -145,6 +154,7 @@ SHEETS: dict[str, Sheet] = {
     SETT_TABLE: _sett_table,
     SETT_ADVICE: _sett_advice,
     WORKINGS: _workings,
+    MEASURING_RIBBON: _measuring_ribbon,
     RECORD: _record,
     HANDOUT: _handout,
 }
@@ -167,6 +177,7 @@ _UNASKED: dict[str, Callable[[Project], bool]] = {
     SETT_ADVICE: lambda project: bool(project.sett_advice.far_off),
     WORKINGS: lambda project: False,
     HANDOUT: lambda project: False,
+    MEASURING_RIBBON: lambda project: False,
 }
 
 # A whole folio goes without these where the paper is too small for them: no loom waits for them.
@@ -179,6 +190,7 @@ OPTIONAL = frozenset(
         SETT_TABLE,
         SETT_ADVICE,
         WORKINGS,
+        MEASURING_RIBBON,
         RECORD,
         HANDOUT,
     }
@@ -222,6 +234,7 @@ def _goes_on_otherwise(one: Sequence[object], two: Sequence[object]) -> bool:
 BY_PIECE: dict[str, Callable[[Project, Project], bool]] = {
     tie_up_sheet.SLUG: _lifted_other,
     tally_sheet.SLUG: lambda own, other: True,
+    MEASURING_RIBBON: lambda own, other: True,
     draft_drawing.SLUG: _woven_other,
     CLOTH_SHEET: _woven_other,
 }

@@ -9,9 +9,11 @@ from typing import TYPE_CHECKING
 
 import click
 
+from cards.needs import NONE
 from layouts.streams import seen_by_a_person, tell
 
 if TYPE_CHECKING:
+    from cards.needs import Needs
     from cards.project import Outcome, Project
     from cards.project.seats import Seated
     from cards.spec import ClassOf, Finding, Reading
@@ -25,20 +27,19 @@ def work_out_spec(
     candidate: str | None = None,
     *,
     with_candidates: bool = False,
-    left_handed: bool = False,
+    needs: Needs = NONE,
 ) -> Outcome:
     """Read and work out a spec, with what the font cannot print among the findings.
 
     Without a `loom` it is worked out on all looms of the spec, else on that one alone. With a
     `candidate` it has the changes of that one; `with_candidates` tells of all the others too, and
-    of the seats of a class. For a `left_handed` weaver it is the mirror image.
+    of the seats of a class. It is worked out for who has these `needs`.
     """
     from cards.project import work_out, work_out_on_all  # noqa: PLC0415
     from cards.spec import read_spec  # noqa: PLC0415
 
     reading = read_spec(spec, loom, candidate)
-    if left_handed:
-        reading = reading.for_left_hand()
+    reading = reading.for_reader(needs)
     outcome = work_out_on_all(reading) if loom is None else work_out(reading)
     outcome = with_texts(outcome, reading)
     if not with_candidates:

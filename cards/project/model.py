@@ -39,6 +39,7 @@ class ProjectYarn:
     """One yarn: its key in the spec, what it is called, its letter, colour and hatch, its size.
 
     `hatch` numbers the yarns in the order of the spec; the sheets draw a hatch for each number.
+    `shade` is the colour as written where `colour` is that of a print in black alone, white.
     `on_hand` is g on the shelf, of the dye `lot`, empty if that is not known.
     `wraps` are turns side by side to the mm; by them alone the size is `estimated`. `ashenhurst` is
     the constant by which its diameter is reckoned.
@@ -56,6 +57,7 @@ class ProjectYarn:
     put_up_text: str
     currency: str
     ashenhurst: Known
+    shade: str = ""
     wraps: float | None = None
     estimated: bool = False
     on_hand: float = 0.0

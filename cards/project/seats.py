@@ -16,7 +16,7 @@ from cards.project.work_out import work_out
 from cards.spec import Finding, Paper, Place, Reading, Seat
 from cards.spec.words import plain_name
 
-_Key = tuple[str | None, str | None, bool]
+_Key = tuple[str | None, str | None, Needs]
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,12 +33,10 @@ class Seated:
         return None if self.outcome.has_errors else self.outcome.project
 
 
-def for_reader(
-    project: Project, needs: Needs, seat: str = "", paper: Paper | None = None
-) -> Project:
-    """Return a project for who has these needs, on a paper of its own if there is one."""
-    further = tuple(for_reader(each, needs, seat, paper) for each in project.further)
-    return replace(project, needs=needs, seat=seat, paper=paper or project.paper, further=further)
+def at_seat(project: Project, seat: str, paper: Paper) -> Project:
+    """Return a project as it is printed for a seat, on the paper of that."""
+    further = tuple(at_seat(each, seat, paper) for each in project.further)
+    return replace(project, seat=seat, paper=paper, further=further)
 
 
 def work_out_seats(reading: Reading, main: Outcome) -> tuple[Seated, ...]:
@@ -50,14 +48,15 @@ def work_out_seats(reading: Reading, main: Outcome) -> tuple[Seated, ...]:
     for position, seat in enumerate(reading.spec.class_.seats):
         needs = Needs.of(seat.needs)
         loom = plain_name(seat.loom) if seat.loom else None
-        key = (loom, seat.units, needs.left_handed)
+        # Large print is a matter of the page alone.
+        key = (loom, seat.units, replace(needs, large_print=False))
         if key not in done:
-            done[key] = _outcome(reading, main, position, seat, needs)
+            done[key] = _outcome(reading, main, position, seat, key[2])
         outcome = done[key]
         if outcome.project is not None:
             paper = _paper(reading.spec.paper, seat)
-            project = for_reader(outcome.project, needs, seat.seat, paper)
-            outcome = replace(outcome, project=project)
+            project = at_seat(outcome.project, seat.seat, paper)
+            outcome = replace(outcome, project=replace(project, needs=needs))
         seats.append(Seated(seat, needs, outcome))
     return tuple(seats)
 
@@ -72,7 +71,7 @@ def _outcome(reading: Reading, main: Outcome, position: int, seat: Seat, needs: 
     own = of_same_size(own, asked)
     if seat.units and own.spec is not None:
         own = replace(own, spec=own.spec.model_copy(update={"units": seat.units}))
-    return work_out(own.for_left_hand() if needs.left_handed else own)
+    return work_out(own.for_reader(needs))
 
 
 def _moved(finding: Finding, place: Place) -> Finding:

@@ -93,7 +93,7 @@ def _add_shown(
 ) -> None:
     """Place what is given or solved, so that `below` mm are left under a picture."""
     if isinstance(shown, Picture):
-        look = Look(project.conventions, project.loom.treadle_1, answers)
+        look = Look(project.conventions, project.loom.treadle_1, answers, frame.grey)
         _add_picture(flow, project, shown, look, frame.magnify, below)
     elif isinstance(shown, Sums):
         for line in shown.lines:

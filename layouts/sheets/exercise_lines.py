@@ -126,10 +126,10 @@ def _result(line: Sum, width: float, *, asked: bool, narrow: bool) -> Block:
 def _blank(lead: str, unit: str, width: float) -> Block:
     """Return a line to write a result on, with its unit behind it."""
     start, end = measure(lead, LABEL) + 1.5, measure(unit, LABEL) + 1.5
-    height = leading(LABEL) + 3.5
+    height = leading(LABEL) + 2.4
 
     def draw(x: float, y: float) -> Iterable[Mark]:
-        line = y + baseline(LABEL) + 2.5
+        line = y + baseline(LABEL) + 1.6
         yield label(x, line, lead, LABEL, colour=INK)
         yield rule(x + start, line + 0.8, width - start - end, _WRITING, INK)
         if unit:

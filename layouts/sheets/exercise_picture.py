@@ -54,11 +54,15 @@ _STRIP: Final = 1.0
 
 @dataclass(frozen=True, slots=True)
 class Look:
-    """How pictures are turned and what their marks are; `answers` draws those of a solution."""
+    """How pictures are turned and what their marks are; `answers` draws those of a solution.
+
+    With `grey` nothing is tinted: what was given is hatched instead.
+    """
 
     ways: Conventions
     treadle_1: str
     answers: bool = False
+    grey: bool = False
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -204,14 +208,27 @@ def draw_picture(chart: Chart, x: float, y: float) -> Iterable[Mark]:
 def _field(chart: Chart, field: Field, across: Ruler, down: Ruler, title: str) -> Figure:
     rules = tuple(range(_BEAT, across.count, _BEAT))
     levels = tuple(range(_BEAT, down.count, _BEAT))
-    given = GIVEN if chart.look.answers else BLACK
     marks = (
-        *cells(field.marks & ~field.asked, across, down, given),
+        *_given(chart.look, field.marks & ~field.asked, across, down),
         *cells(field.marks & field.asked, across, down),
         *grid(across, down, rules, levels),
         *_framed(field.asked, across, down),
     )
     return Figure(marks, title, _described(field))
+
+
+def _given(look: Look, marks: Marks, across: Ruler, down: Ruler) -> Iterable[Mark]:
+    """Return what was given: on the sheet with the answers lighter than these, or hatched."""
+    if not look.answers or not look.grey:
+        return cells(marks, across, down, GIVEN if look.answers else BLACK)
+    steps: list[Step] = []
+    for row, column in zip(*np.nonzero(marks), strict=True):
+        left, top = across.low(int(column)), down.low(int(row))
+        right, bottom = left + across.cell, top + down.cell
+        middle = (left + right) / 2, (top + bottom) / 2
+        steps += [("M", left, bottom), ("L", right, top), ("M", left, middle[1])]
+        steps += [("L", middle[0], top), ("M", middle[0], bottom), ("L", right, middle[1])]
+    return (Path(tuple(steps), None, INK, 0.25),) if steps else ()
 
 
 def _described(field: Field) -> str:

@@ -11,6 +11,7 @@ from cards.project.model import ProjectYarn
 from layouts.drawing import Figure, Mark
 from layouts.sheets.layer_mark import lettered_marks, marks_width
 from layouts.sheets.parts import INK, SOFT, Block, baseline, beside, leading, paragraph
+from layouts.sheets.shades import shade_words
 from layouts.sheets.weave_picture import Style, drawdown, in_yarns
 from layouts.typeface import BODY, NOTE, label
 
@@ -96,7 +97,9 @@ def _caption(part: Weave, layer: SheetLayer, first_end: str) -> str:
     ends = f"{columns} of {layer.ends} ends" if columns < layer.ends else f"{columns} ends"
     wefts = [each for row in part.wefts for each in row]
     yarns = f"warp {letters_of(part.warp)}, weft {letters_of(wefts)}"
-    return f"{ends} from the {first_end}, {rows} picks; {yarns}"
+    shades = shade_words([*part.warp, *wefts])
+    told = f"{yarns}: {shades}" if shades else yarns
+    return f"{ends} from the {first_end}, {rows} picks; {told}"
 
 
 def letters_of(yarns: Sequence[ProjectYarn]) -> str:

@@ -17,6 +17,7 @@ from layouts.drawing import WHITE, Figure, Line, Mark
 from layouts.sheets.layer_faces import letters_of, style_of
 from layouts.sheets.layer_mark import lettered_marks, marks_width
 from layouts.sheets.parts import INK, SOFT, Block, baseline, leading, paragraph, stack
+from layouts.sheets.shades import shade_words
 from layouts.sheets.weave_picture import drawdown, in_yarns
 from layouts.typeface import BODY, NOTE, label, measure
 
@@ -209,11 +210,14 @@ def opened_words(kind: ClothKind, opened: OpenedPiece) -> str:
     top = kind.layers[opened.piece.layers[0]].letters
     rows = min(len(opened.weave.cells), _ROWS)
     cut = f"Cut open at the {opened.cut}. " if opened.cut else ""
-    wefts = letters_of([each for row in opened.weave.wefts[:rows] for each in row])
+    drawn = [each for row in opened.weave.wefts[:rows] for each in row]
+    wefts = letters_of(drawn)
+    shades = shade_words([*opened.weave.warp, *drawn])
+    shown = f" Yarns: {shades}." if shades else ""
     return (
         f"{cut}Laid with the face of {top} up; every second layer is turned over, so its back is "
         f"seen. {len(opened.weave.warp)} ends wide, the first rows, weft {wefts}. See how "
-        "the weave goes on over the fold."
+        f"the weave goes on over the fold.{shown}"
     )
 
 

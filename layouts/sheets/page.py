@@ -64,6 +64,11 @@ class PageFlow:
         self._open_page()
 
     @property
+    def left_handed(self) -> bool:
+        """Whether boxes to tick and lines to write on stand clear of a left hand."""
+        return self._frame.left_handed
+
+    @property
     def room(self) -> float:
         """Height in mm that is left on this page."""
         return self._bottom() - self._y
@@ -159,7 +164,7 @@ class PageFlow:
         block = self._feet[min(place, 1)]
         foot = self._top + self._height - block.height
         if place + 1 < number:
-            words = f"continues on page {place + 2}"
+            words = f"continues on page {place + 2} of {number}"
             at = foot - _CONTINUES + baseline(BODY)
             marks.append(label(self.x + self.width, at, words, BODY, "bold", "end", SOFT))
         marks.extend(block.draw(self.x, foot))
@@ -200,7 +205,7 @@ class PageFlow:
         system = "metric" if heading.units == "metric" else "imperial"
         parties = (heading.maker, heading.loom, system, heading.mirrored) if first else ()
         words = " · ".join(text for text in parties if text)
-        spec = f"spec {heading.fingerprint}" if heading.fingerprint else ""
+        spec = f"{heading.printed_from} {heading.fingerprint}" if heading.fingerprint else ""
         both = self._words_and_ruler(words, spec, metric=heading.units == "metric")
 
         def draw(x: float, y: float) -> Iterable[Mark]:
