@@ -17,6 +17,7 @@ from cards.heading import Heading, heading_of
 from cards.plan_allowances import allowance
 from cards.project import Project
 from cards.project.model import ProjectYarn
+from cards.project.photographs import ProjectPhotograph
 from cards.spec import Measured
 
 STAGES: Final = ("at the reed", "under tension", "off the loom", "washed")
@@ -89,6 +90,7 @@ class RecordSheet:
     how: str
     yarns: tuple[YarnKept, ...]
     cautions: str
+    photographs: tuple[ProjectPhotograph, ...] = ()
 
 
 _BLANKS: Final = ("for", "off the loom on", "finished on")
@@ -120,6 +122,7 @@ def record_sheet(project: Project) -> RecordSheet:
         how=_how(project),
         yarns=tuple(_yarns(project, figures)),
         cautions=caution_on(project, RECORD),
+        photographs=project.photographs,
     )
 
 

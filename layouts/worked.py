@@ -100,11 +100,12 @@ def with_glyphs(outcome: Outcome, reading: Reading) -> Outcome:
 
 
 def with_texts(outcome: Outcome, reading: Reading) -> Outcome:
-    """Return an outcome with all that is wrong with the texts of its spec among its findings."""
+    """Return an outcome with what is wrong with the texts and photographs of its spec."""
     from cards.text_check import text_findings  # noqa: PLC0415
+    from layouts.photograph_findings import photograph_findings  # noqa: PLC0415
 
     outcome = with_glyphs(outcome, reading)
-    more = text_findings(outcome, reading)
+    more = text_findings(outcome, reading) + photograph_findings(reading)
     return replace(outcome, findings=_in_order([*outcome.findings, *more])) if more else outcome
 
 
