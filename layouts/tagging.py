@@ -62,7 +62,7 @@ _HOLDS: Final = MappingProxyType(
 # In these a paragraph is no more than its words.
 _WORDS: Final = frozenset({"title", "heading", "subheading", "paragraph", "caption", "item label"})
 # A box to tick on paper is a field of a form that is not interactive: ISO 32000-1, 14.8.5.6.
-_TICK_BOX = "/A<</O/PrintField/Role/cb/checked/off/Desc(tick box)>>"
+_TICK_BOX = "<</O/PrintField/Role/cb/checked/off/Desc({})>>"
 _ATTRIBUTES: Final = MappingProxyType(
     {"column head": "/A<</O/Table/Scope/Column>>", "row head": "/A<</O/Table/Scope/Row>>"}
 )
@@ -115,7 +115,7 @@ class Structure:
 
     def finish_page(self, tags: Tags) -> None:
         """Say of the page that was shown last where its marked content stands in the tree."""
-        number = len(self._parents)
+        number = len(self._parents) // 2
         page = self.file.idToObject[tags.page]
         page.__NoDefault__ = [*page.__NoDefault__, "StructParents", "Tabs"]
         page.StructParents = number
@@ -200,6 +200,8 @@ class Tags:
     def __init__(self, structure: Structure, page: Page, operators: list[str]) -> None:
         self.page: str = structure.file.thisPageName()
         self.owners: list[Element] = []
+        # Whether the text that is drawn next goes on from the one before it, as a line does.
+        self.goes_on = False
         self._structure = structure
         self._height = page.height
         self._operators = operators
@@ -207,15 +209,20 @@ class Tags:
         self._paragraph: Element | None = None
         self._current: Element | str | None = None
         self._whole = False
+        self._boxes: Element | str | None = None
+        self._ticks = 0
 
     def before(self, mark: Mark) -> None:
         """Say what the mark is that is drawn next, where it is not one with those around it."""
+        self.goes_on = False
         kind = type(mark)
         if self._whole or kind is Part or kind is Figure or kind is Picture:
             return
         if kind is Text:
             if mark.text:  # type: ignore[union-attr]
-                self._mark(self._text_element())
+                element = self._text_element()
+                self.goes_on = element is self._current
+                self._mark(element)
         else:
             self._paragraph = None
             self._decorate("decoration")
@@ -228,7 +235,7 @@ class Tags:
             return
         self._paragraph = None
         if role == "tick box":
-            with self._one("Form", _alternative("tick box") + _TICK_BOX):
+            with self._tick():
                 yield
         elif role in _ARTIFACTS:
             self._decorate(role)
@@ -262,6 +269,22 @@ class Tags:
         self._whole = True
         yield
         self._whole = False
+
+    @contextmanager
+    def _tick(self) -> Iterator[None]:
+        """Draw a box to tick; boxes with nothing between them are heard as so many at once."""
+        if self._current is None or self._current is not self._boxes:
+            with self._one("Form", ""):
+                self._boxes, self._ticks = self._current, 1
+                yield
+        else:
+            self._ticks += 1
+            self._whole = True
+            yield
+            self._whole = False
+        if isinstance(self._boxes, Element):
+            words = "tick box" if self._ticks == 1 else f"{self._ticks} boxes to tick"
+            self._boxes.attributes = f"/Alt({words})/A{_TICK_BOX.format(words)}"
 
     def close(self) -> None:
         """End what is open, at the end of the page."""
