@@ -17,12 +17,14 @@ from io import BytesIO
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
+from layouts.attachment import Attachment, attach
 from layouts.cells import path_text, rectangles
 from layouts.drawing import (
     Box,
     Cells,
     Disc,
     Drawing,
+    Entry,
     Figure,
     Line,
     Mark,
@@ -55,12 +57,16 @@ def pdf_bytes(
     subject: str = "",
     language: str = "en",
     creator: str = "loomfolio",
+    attachments: Iterable[Attachment] = (),
+    duplex: str = "",
 ) -> bytes:
     """Write the drawings one after another as a PDF that asks the printer for no scaling.
 
     Every drawing has an entry in the outline, with one below it for each page when it has
-    several, and pages are labelled with the drawing's title and their number in it. Raises
-    ValueError when there is no page, or for a character that the font lacks.
+    several, and pages are labelled with the drawing's title and their number in it. A printed sheet
+    of several pages has the entries and the label that it brings. `attachments` travel inside;
+    `duplex` is the way in which the printer is asked to turn the paper, as ISO 32000 names it.
+    Raises ValueError when there is no page, or for a character that the font lacks.
     """
     drawings = tuple(drawings)
     if not drawings or not all(drawing.pages for drawing in drawings):
@@ -73,12 +79,16 @@ def pdf_bytes(
     canvas.setCreator(creator)
     canvas.setViewerPreference("DisplayDocTitle", "true")
     canvas.setViewerPreference("PrintScaling", "None")
-    if len(drawings) > 1:
+    if duplex:
+        canvas.setViewerPreference("Duplex", duplex)
+    if len(drawings) > 1 or any(page.entries for page in drawings[0].pages):
         canvas.showOutline()
     structure = Structure(canvas)
     for number, drawing in enumerate(drawings):
         _write_drawing(canvas, drawing, number, structure)
+    _write_entries(canvas, drawings)
     structure.finish()
+    attach(canvas, attachments)
     pack(canvas)
     canvas.save()
     return file.getvalue()
@@ -120,16 +130,32 @@ def _write_drawing(canvas: Canvas, drawing: Drawing, number: int, structure: Str
     canvas.addPageLabel(
         canvas.getPageNumber() - 1, style="ARABIC", start=1, prefix=f"{drawing.title} "
     )
+    several = sum(1 for page in drawing.pages if page.marks) > 1
     for index, page in enumerate(drawing.pages):
         canvas.setPageSize((page.width / MM_PER_PT, page.height / MM_PER_PT))
-        if index == 0:
+        if page.label:
+            canvas.addPageLabel(canvas.getPageNumber() - 1, prefix=page.label)
+            for entry in page.entries:
+                canvas.bookmarkPage(_key(entry))
+        elif index == 0:
             _outline(canvas, drawing.title, str(number), level=0)
-        if len(drawing.pages) > 1:
+        if several and page.marks and not page.label:
             _outline(canvas, page.name, f"{number}-{index}", level=1)
         pen = _drawn(page, canvas, structure)
         canvas.addLiteral("\n".join(pen.operators))
         canvas.showPage()
         structure.finish_page(pen.tags)
+
+
+def _write_entries(canvas: Canvas, drawings: Iterable[Drawing]) -> None:
+    """Write the outline of printed sheets of several pages, in the order of reading."""
+    entries = (entry for each in drawings for page in each.pages for entry in page.entries)
+    for entry in sorted(entries, key=lambda entry: entry.place):
+        canvas.addOutlineEntry(entry.title, _key(entry), level=entry.level)
+
+
+def _key(entry: Entry) -> str:
+    return f"entry-{entry.place}"
 
 
 def _outline(canvas: Canvas, title: str, key: str, level: int) -> None:

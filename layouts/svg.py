@@ -9,12 +9,13 @@ from __future__ import annotations
 
 import re
 from base64 import b64encode
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from functools import lru_cache
 from types import MappingProxyType
 from typing import Any
 from xml.etree import ElementTree as ET
 
+from layouts.attachment import Attachment, metadata_of
 from layouts.cells import path_text, rectangles
 from layouts.drawing import (
     Box,
@@ -65,10 +66,17 @@ _ROLES: Mapping[Role, Mapping[str, str]] = MappingProxyType(
 )
 
 
-def svg_text(page: Page, *, title: str, description: str = "", language: str = "en") -> str:
+def svg_text(
+    page: Page,
+    *,
+    title: str,
+    description: str = "",
+    language: str = "en",
+    attachments: Sequence[Attachment] = (),
+) -> str:
     """Write a page as an SVG document of its true size, titled and described for those who hear it.
 
-    Raises ValueError for a character that the font lacks.
+    `attachments` travel in its metadata. Raises ValueError for a character that the font lacks.
     """
     import svgwrite  # noqa: PLC0415 - 100 ms that a cold start to PDF need not spend
 
@@ -83,6 +91,8 @@ def svg_text(page: Page, *, title: str, description: str = "", language: str = "
     drawing.update({"stroke-miterlimit": "10"})  # as in PDF
     drawing.update({"style": _LETTERS})
     drawing.set_desc(_clean(title), _clean(description) or None)
+    if attachments:
+        drawing.set_metadata(metadata_of(attachments))
     for mark in page.marks:
         drawing.add(_element(drawing, mark))
     tree = drawing.get_xml()

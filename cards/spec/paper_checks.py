@@ -44,7 +44,7 @@ def _check_edge(parts: Parts, paper: Paper) -> None:
         return  # every paper that is taken without asking is long enough, halves too
     size = half_of(paper.size, paper.orientation) if paper.half_sheet else paper.size
     sides = (size.width, size.height)
-    if paper.orientation == "landscape":
+    if paper.orientation == "landscape" and not paper.half_sheet:
         sides = (max(sides), min(sides))
     edge = sides[0] if paper.binding == "top" else sides[1]
     if edge < _SHORTEST_BOUND_EDGE:

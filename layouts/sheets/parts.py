@@ -153,9 +153,13 @@ def yarn_patch(yarn: ProjectYarn, x: float, y: float, width: float, height: floa
 
     The plain patch is left out, so that no patch is told by its colour alone.
     """
-    hatch = 1 + yarn.hatch % (hatch_count - 1)
-    marks = patch(x, y, width, height, yarn.colour, hatch, yarn.letter)
+    marks = patch(x, y, width, height, yarn.colour, hatch_of(yarn), yarn.letter)
     return (Figure(marks, f"Yarn {yarn.letter}"),)
+
+
+def hatch_of(yarn: ProjectYarn) -> int:
+    """Return the hatch of a yarn."""
+    return 1 + yarn.hatch % (hatch_count - 1)
 
 
 # The patch of a yarn in a line of large figures, in mm.
