@@ -35,6 +35,7 @@ from layouts.drawing import (
     Step,
     Text,
 )
+from layouts.metadata import describe
 from layouts.packed import pack
 from layouts.raster import image_name
 from layouts.tagging import Structure, Tags
@@ -73,10 +74,9 @@ def pdf_bytes(
         raise ValueError("there is no page to write")
     file = BytesIO()
     canvas = _canvas(file, language)
-    canvas.setTitle(title)
-    canvas.setAuthor(author)
-    canvas.setSubject(subject)
-    canvas.setCreator(creator)
+    describe(
+        canvas, title=title, author=author, subject=subject, language=language, creator=creator
+    )
     canvas.setViewerPreference("DisplayDocTitle", "true")
     canvas.setViewerPreference("PrintScaling", "None")
     if duplex:
