@@ -4,7 +4,7 @@ import pytest
 
 from cards.project import work_out
 from cards.spec import read_spec
-from layouts.drawing import Text
+from layouts.drawing import Text, flat
 from layouts.drawn import drawn_sheets
 from layouts.folio import frame_of
 from layouts.numbering import STRIP, numbered, numbered_frame
@@ -24,5 +24,5 @@ def test_numbers_run_on_and_touch_nothing(paper):
         assert (words.text, last.text) == ("the whole", str(number))
         top = page.height - frame.bottom
         assert top < last.y < top + STRIP
-        others = [mark.y for mark in page.marks if isinstance(mark, Text)][:-2]
+        others = [mark.y for mark in flat(page.marks) if isinstance(mark, Text)][:-2]
         assert max(others) <= top
