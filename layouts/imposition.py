@@ -17,7 +17,7 @@ from typing import Literal
 
 from cards.spec import Paper, PaperSize, half_of
 from cards.spec.paper import NAMED_SIZES
-from layouts.drawing import Drawing, Entry, Line, Mark, Page
+from layouts.drawing import BLACK, Drawing, Entry, Line, Mark, Page
 from layouts.paper import Frame, frame_for, hole_marks, turned_over
 from layouts.transform import moved
 
@@ -242,7 +242,7 @@ def _half_sheets(drawings: Sequence[Drawing], frame: Frame, how: Imposition) -> 
     if not how.double:
         for two in _twos(list(_placed(drawings))):
             sides.append(_side(two, frame, stacked=how.stacked))
-            sides[-1] = _with_cut(sides[-1], stacked=how.stacked)
+            sides[-1] = _with_cut(sides[-1], frame, stacked=how.stacked)
     else:
         whole = [replace(drawing, pages=_leaves(drawing, frame)) for drawing in drawings]
         pages = list(_placed(whole))
@@ -250,7 +250,7 @@ def _half_sheets(drawings: Sequence[Drawing], frame: Frame, how: Imposition) -> 
         crossed = how.stacked == (frame.binding in {"top", "bottom"})
         for fronts, backs in zip(_twos(pages[::2]), _twos(pages[1::2]), strict=True):
             side = _side(fronts, frame, stacked=how.stacked)
-            sides.append(_with_cut(side, stacked=how.stacked))
+            sides.append(_with_cut(side, frame, stacked=how.stacked))
             behind = backs[::-1] if crossed else backs
             sides.append(_side(behind, frame, stacked=how.stacked))
         if not sides[-1].marks:
@@ -307,14 +307,14 @@ def _two_on_a_side(
     )
 
 
-def _with_cut(page: Page, *, stacked: bool) -> Page:
+def _with_cut(page: Page, frame: Frame, *, stacked: bool) -> Page:
     """Return a sheet with the line along which it is cut in two, and a little mark at its ends."""
     length = page.width if stacked else page.height
     middle = page.height / 2 if stacked else page.width / 2
 
     def stroke(start: float, stop: float, dash: tuple[float, ...] = ()) -> Line:
         ends = (start, middle, stop, middle) if stacked else (middle, start, middle, stop)
-        return Line(*ends, _CUT_WIDTH, _CUT_GREY, dash)
+        return Line(*ends, _CUT_WIDTH, BLACK if frame.grey else _CUT_GREY, dash)
 
     cut = (
         stroke(0.0, _CUT_TICK),

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from typing import Literal, get_args
 
 from cards.spec import PaperSize
-from layouts.drawing import Disc, Line, Mark
+from layouts.drawing import BLACK, Disc, Line, Mark
 
 Orientation = Literal["portrait", "landscape"]
 Binding = Literal["none", "left", "right", "top"]
@@ -140,10 +140,14 @@ def hole_marks(frame: Frame) -> tuple[Mark, ...]:
     centres = [_from_edge(frame, HOLE_INSET, side * HOLE_DISTANCE / 2) for side in (-1, 1)]
     thin = _HAIRLINE / frame.magnify
     rings = [
-        Disc(x, y, HOLE_DIAMETER / 2 / frame.magnify, stroke=_MARK_GREY, line_width=thin)
+        Disc(x, y, HOLE_DIAMETER / 2 / frame.magnify, stroke=_ink(frame), line_width=thin)
         for x, y in centres
     ]
     return (*rings, centre_mark(frame))
+
+
+def _ink(frame: Frame) -> str:
+    return BLACK if frame.grey else _MARK_GREY
 
 
 def centre_mark(frame: Frame) -> Line:
@@ -151,4 +155,4 @@ def centre_mark(frame: Frame) -> Line:
     if frame.binding == "none":
         raise ValueError("a sheet that is not bound has no edge to mark")
     start, end = _from_edge(frame, 0, 0), _from_edge(frame, _TICK, 0)
-    return Line(*start, *end, width=_HAIRLINE / frame.magnify, colour=_MARK_GREY)
+    return Line(*start, *end, width=_HAIRLINE / frame.magnify, colour=_ink(frame))

@@ -106,6 +106,14 @@ def _yarn_list(project: Project, frame: Frame) -> Drawing:
     return draw_yarn_list(yarn_list(project), frame)
 
 
+def _handout(project: Project, frame: Frame) -> Drawing:
+    # Only a class asks for it.
+    from cards.handout import handout  # noqa: PLC0415
+    from layouts.sheets.handout import draw_handout  # noqa: PLC0415
+
+    return draw_handout(handout(project), frame)
+
+
 def _record(project: Project, frame: Frame) -> Drawing:
     # A print of some sheets only has mostly no need of it.
     from cards.record_sheet import record_sheet  # noqa: PLC0415
@@ -140,6 +148,7 @@ def _reed_ruler(project: Project, frame: Frame) -> Drawing:
 
 CLOTH_SHEET = "cloth-sheet"
 RECORD = "record"
+HANDOUT = "handout"
 WORKINGS = "workings"
 SETT_TABLE = "sett-table"
 SETT_ADVICE = "sett-advice"
@@ -167,6 +176,7 @@ SHEETS: dict[str, Sheet] = {
     BEAT_GAUGE: _beat_gauge,
     REED_RULER: _reed_ruler,
     RECORD: _record,
+    HANDOUT: _handout,
 }
 
 # Sheets that only some projects have, which do, and what the others lack.
@@ -187,6 +197,7 @@ _UNASKED: dict[str, Callable[[Project], bool]] = {
     SETT_TABLE: lambda project: project.in_reed is not None and project.in_reed.owned,
     SETT_ADVICE: lambda project: bool(project.sett_advice.far_off),
     WORKINGS: lambda project: False,
+    HANDOUT: lambda project: False,
     MEASURING_RIBBON: lambda project: False,
     BEAT_GAUGE: lambda project: False,
     REED_RULER: lambda project: False,
@@ -206,6 +217,7 @@ OPTIONAL = frozenset(
         BEAT_GAUGE,
         REED_RULER,
         RECORD,
+        HANDOUT,
     }
 )
 

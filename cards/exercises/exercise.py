@@ -91,24 +91,25 @@ class Picture:
 
 @dataclass(frozen=True, slots=True)
 class Sum:
-    """One line of a calculation: what is sought, by what formula, and its result.
+    """One line of a calculation: what is sought, by what formula, in figures, and its result.
 
-    `result` is empty where the student finds it; `unit` stands behind the blank.
+    `result` is empty where the student finds it; `unit` stands behind the blank. `used` is what is
+    used from there on where that is rounded. A figure that another line gives is named by it.
     """
 
+    number: int
     name: str
     formula: str
     figures: str
     result: str
     unit: str
-    note: str = ""
+    used: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Sums:
-    """A calculation: the figures that are given, with their names, and its lines in order."""
+    """A calculation: its lines in order, and the numbers of those whose results are asked."""
 
-    given: tuple[tuple[str, str], ...]
     lines: tuple[Sum, ...]
     asked: tuple[int, ...]
 
@@ -130,6 +131,7 @@ class Exercise:
     """An exercise; `given` has nothing of the answer, and `blanks` says how many cells are asked.
 
     `number` is its place in the spec, from 1; `part` says in words what of the draft is shown.
+    `written` are sentences with gaps, `___`, in which an answer is written that has no cells.
     """
 
     number: int
@@ -140,3 +142,4 @@ class Exercise:
     given: Picture | Sums
     blanks: int
     answer: Answer
+    written: tuple[str, ...] = ()

@@ -73,6 +73,8 @@ def _project(spec: Spec, reckoning: Reckoning, asked: MostOf | None, reading: Re
     project = Project(
         info=spec.project,
         source=source_of(reading),
+        mirrored=reading.mirrored,
+        needs=reading.needs,
         units=spec.units,
         conventions=spec.conventions,
         paper=spec.paper,

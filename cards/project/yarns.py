@@ -48,14 +48,15 @@ def project_yarns(spec: Spec, problems: Problems) -> tuple[ProjectYarn, ...]:
 
 
 def _project_yarn(key: str, yarn: Yarn, letter: str, index: int, problems: Problems) -> ProjectYarn:
-    price = yarn.price
+    price, own = yarn.price, _COLOURS[index % len(_COLOURS)]
     size = size_of(key, yarn, problems)
     put_up = yarn.put_up
     return ProjectYarn(
         key=key,
         name=yarn.name or key.replace("_", " ").replace("-", " "),
         letter=letter,
-        colour=yarn.colour or _COLOURS[index % len(_COLOURS)],
+        colour=yarn.colour or own,
+        shade=yarn.shade or own,
         hatch=index,
         fibre=yarn.fibre.text if yarn.fibre else None,
         tex=size.tex,

@@ -5,9 +5,9 @@ is done where they are worked out, so that the sheets can say given or assumed. 
 checked here across fields.
 """
 
-from typing import Annotated
+from typing import Annotated, Self
 
-from pydantic import Field, PlainValidator, WithJsonSchema
+from pydantic import Field, PlainValidator, PrivateAttr, WithJsonSchema
 
 from cards.spec import fields as kind
 from cards.spec.base import SpecModel
@@ -76,6 +76,18 @@ class Yarn(SpecModel):
     letter: kind.Letter | None = Field(None, description="Stands beside its patch of colour")
     on_hand: kind.PutUpText | None = Field(None, description="What is on the shelf, as 350 g")
     lot: kind.Name | None = Field(None, description="The dye lot of what is on hand")
+    _shade: str | None = PrivateAttr(None)
+
+    @property
+    def shade(self) -> str | None:
+        """The colour as it was written, by which yarns are ordered from light to dark."""
+        return self._shade or self.colour
+
+    def without_colour(self) -> Self:
+        """Return the same yarn in white, for a print in black alone; its shade stays known."""
+        copy = self.model_copy(update={"colour": "#ffffff"})
+        copy._shade = self.shade  # noqa: SLF001 - of its own kind
+        return copy
 
 
 class Loom(SpecModel):

@@ -61,6 +61,11 @@ class PageFlow:
         self._open_page()
 
     @property
+    def left_handed(self) -> bool:
+        """Whether boxes to tick and lines to write on stand clear of a left hand."""
+        return self._frame.left_handed
+
+    @property
     def room(self) -> float:
         """Height in mm that is left on this page."""
         return self._bottom() - self._y
@@ -87,7 +92,8 @@ class PageFlow:
         Where they go on to a further page, `head` is repeated there.
         """
         kept = list(blocks)
-        if sum(block.height for block in kept) <= self.full_room:
+        # The first page has less room: nothing goes on to a further one to leave it empty.
+        if sum(block.height for block in kept) <= (self.room if self._fresh else self.full_room):
             self.add(stack(kept))
             return
         before = self.running_head
@@ -149,7 +155,7 @@ class PageFlow:
         block = self._feet[min(place, 1)]
         foot = self._top + self._height - block.height
         if place + 1 < number:
-            words = f"continues on page {place + 2}"
+            words = f"continues on page {place + 2} of {number}"
             at = foot - _CONTINUES + baseline(BODY)
             marks.append(label(self.x + self.width, at, words, BODY, "bold", "end", SOFT))
         marks.extend(block.draw(self.x, foot))
@@ -161,7 +167,7 @@ class PageFlow:
         # On an enlarged page the word would take a line: the number of the page says as much.
         further = place and self._frame.magnify == 1.0
         card = f"{heading.card}, continued" if further else heading.card
-        parts = (heading.code, heading.date, f"page {place + 1} of {number}")
+        parts = (heading.seat, heading.code, heading.date, f"page {place + 1} of {number}")
         right = " · ".join(text for text in parts if text)
         left = paragraph(card, self.width, LABEL, "bold", SOFT)
         room = self.width - measure(card, LABEL, "bold") - 4.0
@@ -188,9 +194,9 @@ class PageFlow:
         """
         heading = self._heading
         system = "metric" if heading.units == "metric" else "imperial"
-        parties = (heading.maker, heading.loom, system) if first else ()
+        parties = (heading.maker, heading.loom, system, heading.mirrored) if first else ()
         words = " · ".join(text for text in parties if text)
-        spec = f"spec {heading.fingerprint}" if heading.fingerprint else ""
+        spec = f"{heading.printed_from} {heading.fingerprint}" if heading.fingerprint else ""
         both = self._words_and_ruler(words, spec, metric=heading.units == "metric")
 
         def draw(x: float, y: float) -> Iterable[Mark]:

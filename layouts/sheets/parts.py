@@ -145,8 +145,12 @@ def yarn_patch(
 
     The plain patch is left out, so that no patch is told by its colour alone.
     """
-    hatch = 1 + yarn.hatch % (hatch_count - 1)
-    return patch(x, y, width, height, yarn.colour, hatch, yarn.letter)
+    return patch(x, y, width, height, yarn.colour, hatch_of(yarn), yarn.letter)
+
+
+def hatch_of(yarn: ProjectYarn) -> int:
+    """Return the hatch of a yarn."""
+    return 1 + yarn.hatch % (hatch_count - 1)
 
 
 # The patch of a yarn in a line of large figures, in mm.

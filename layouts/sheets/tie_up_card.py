@@ -60,7 +60,8 @@ def _cords(flow: PageFlow, card: TieUpCard, cords: CordPlan, frame: Frame) -> No
     if not drawn:
         flow.add(paragraph(larger_paper(card, cords, frame), flow.width, BODY, colour=SOFT))
         flow.gap(1.5)
-        _table(flow, tie_table(card, cords, flow.width, large=True), together=False)
+        table = tie_table(card, cords, flow.width, large=True, left_handed=flow.left_handed)
+        _table(flow, table, together=False)
     else:
         further = _pictures(flow, card, cords, further)
     for blocks in further:
@@ -94,7 +95,7 @@ def _pictures(
     flow: PageFlow, card: TieUpCard, cords: CordPlan, further: list[list[Block]]
 ) -> list[list[Block]]:
     """Add pictures and table, and return what is still to be added."""
-    table = tie_table(card, cords, flow.width)
+    table = tie_table(card, cords, flow.width, left_handed=flow.left_handed)
     after = [sum(block.height for block in _table_blocks(table)), *_heights(further)]
     tiles = tiles_for(card, cords, flow.width, flow.room, flow.full_room, after)
     # Where the first picture has no room on the first page, that is given to the table instead,

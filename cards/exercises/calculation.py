@@ -1,0 +1,145 @@
+"""The calculation redone by the student: formulas in words with figures, results left blank.
+
+A figure that is the result of another line is named by that line and not printed. A line whose
+result lies close to a figure that another line must print would be given away by it, and is left
+out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from cards.calculation.formula import with_figures
+from cards.calculation.workings import Stage, Step, Unit
+from cards.exercises.blanks import chosen_blanks
+from cards.exercises.exercise import Answer, CannotExercise, Exercise, Sum, Sums
+from cards.exercises.seeded import seed_of
+from cards.exercises.words import nothing_to_ask
+from cards.project.model import Project
+from cards.spec import SpecExercise
+from cards.worked_figures import RESULT, Scale, line_of
+
+# The stages that a student works through, in their order, and how many lines fill a page.
+_STAGES: Final[tuple[Stage, ...]] = ("width", "ends", "lengths", "warp", "picks")
+_MOST: Final = 9
+# A result as close as this share to a figure in another line would be given away by it.
+_CLOSE: Final = 0.03
+_COUNTED: Final = frozenset({"ends", "dents", "picks", "pieces", "packages"})
+_FOR_PICKS: Final = "weave to"
+_BY_SECTIONS: Final = ("picks of section", "as its sections")
+
+
+def calculation_exercise(project: Project, number: int, wanted: SpecExercise) -> Exercise:
+    """Return an exercise in which the sums of the plan are redone. Raises CannotExercise."""
+    if any(value is not None for _, value in wanted.part):
+        raise CannotExercise(
+            "error",
+            "no-part-to-show",
+            "`part` says nothing of an exercise 'calculation', which shows no draft",
+            "leave `part` out",
+            "part",
+        )
+    steps = _steps(project.steps)
+    if not steps:
+        raise nothing_to_ask("every figure of this plan was given, so there is nothing to work out")
+    seed = seed_of(project, number, wanted.seed)
+    numbers = list(range(1, len(steps) + 1))
+    asked = chosen_blanks(numbers, wanted.blanks, seed, "the calculation shown")
+    solved = tuple(_solved(project, steps, place) for place in range(len(steps)))
+    shown = tuple(_asked(each) if each.number in asked else each for each in solved)
+    return Exercise(
+        number,
+        "calculation",
+        "Work out the plan",
+        wanted.words or _TASK,
+        "",
+        Sums(shown, tuple(asked)),
+        len(asked),
+        Answer(
+            Sums(solved, tuple(asked)),
+            ("Results are told to five digits; the last may differ by one.",),
+            tuple((each, frozenset({solved[each - 1].result})) for each in asked),
+        ),
+    )
+
+
+_TASK: Final = (
+    "Work out line by line what the cloth takes. Every share is of the larger, earlier size, so "
+    "divide by 1 less the share. Write each result before it is rounded, and behind it what you "
+    "use from there on if you round it."
+)
+
+
+def _steps(steps: Sequence[Step]) -> list[Step]:
+    """Return the steps that are asked for, in the order of their stages."""
+    found: list[Step] = []
+    for stage in _STAGES:
+        found += [step for step in steps if _stage(step) == stage and _is_sum(step)]
+    return [step for step in found if not _given_away(step, found)][:_MOST]
+
+
+def _stage(step: Step) -> Stage:
+    """Return the stage of a step; the length to weave to is only needed for the picks."""
+    return "picks" if step.name.startswith(_FOR_PICKS) else step.stage
+
+
+def _is_sum(step: Step) -> bool:
+    """Whether a step is a sum that a pencil can do, and comes to something."""
+    plain = not (step.allowance or step.counted or step.of) and bool(step.inputs)
+    return plain and bool(step.raw) and not any(words in step.name for words in _BY_SECTIONS)
+
+
+def _given_away(step: Step, steps: Sequence[Step]) -> bool:
+    """Whether another line prints a figure that is almost the result of a step."""
+    return any(
+        unit == step.unit and abs(value - result) <= _CLOSE * abs(result)
+        for other in steps
+        if other is not step
+        for name, value, unit in other.inputs
+        for result in (step.raw, step.value)
+        if not _is_result(name, value, unit, step) and _line(name, value, unit, steps) is None
+    )
+
+
+def _is_result(name: str, value: float, unit: Unit, step: Step) -> bool:
+    """Whether an input of a later step is the result of this one: by value, and by its name."""
+    shared = {word for word in name.split() if len(word) > 3} & set(
+        step.name.replace(",", "").split()
+    )
+    return unit == step.unit and value in (step.raw, step.value) and bool(shared)
+
+
+def _line(name: str, value: float, unit: Unit, steps: Sequence[Step]) -> int | None:
+    """Return the place of the step that an input is the result of."""
+    found = (at for at, step in enumerate(steps) if _is_result(name, value, unit, step))
+    return next(found, None)
+
+
+def _solved(project: Project, steps: Sequence[Step], place: int) -> Sum:
+    """Return a line with its result; figures that are results of other lines are named by them."""
+    step = steps[place]
+    scale = Scale(project.units, long=False)
+    texts: dict[str, str] = {}
+    for name, value, unit in step.inputs:
+        line = _line(name, value, unit, steps)
+        if line is not None and line != place:
+            texts[name] = f"result of {line + 1}"
+        elif unit in _COUNTED:
+            texts[name] = scale.number(value, unit, RESULT)
+        else:
+            texts[name] = scale.written(value, unit, RESULT)
+    told = line_of(step, project.units)
+    return Sum(
+        place + 1,
+        step.name,
+        step.formula,
+        with_figures(step.formula, texts),
+        told.result,
+        scale.name(step.unit),
+        told.used,
+    )
+
+
+def _asked(line: Sum) -> Sum:
+    return Sum(line.number, line.name, line.formula, line.figures, "", line.unit)
