@@ -12,9 +12,10 @@ _SHEDS = frozenset({"rising", "sinking"})
 
 @dataclass(frozen=True, slots=True)
 class Heading:
-    """The words that identify a card; `fingerprint` is that of the spec, empty for several.
+    """The words that identify a card.
 
-    `seat` says for which place in a class it is, `mirrored` that it is for a left-handed weaver.
+    `fingerprint` is that of what the card was `printed_from`, empty for several specs. `seat` says
+    for which place in a class it is, `mirrored` that it is for a left-handed weaver.
     """
 
     card: str
@@ -25,6 +26,7 @@ class Heading:
     units: str
     loom: str
     fingerprint: str = ""
+    printed_from: str = "spec"
     seat: str = ""
     mirrored: str = ""
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from cards.plan_names import PlanNames
+from cards.named_figures import plan_names
 from cards.project import Project
 from cards.spec.braces import filled
 
@@ -34,12 +34,12 @@ def pattern_of(project: Project) -> Pattern | None:
     """Return the text of a project's pattern with the figures put in; None where it has none.
 
     Figures are in the units of the project. A name that the plan does not know stays in its braces;
-    `pattern_check` tells of it.
+    `text_check` tells of it.
     """
     written = project.pattern
     if written is None:
         return None
-    names = PlanNames.of(project)
+    names = plan_names(project)
 
     def put_in(text: str) -> str:
         return filled(text, names.text)

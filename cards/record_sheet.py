@@ -202,22 +202,30 @@ def _opened(project: Project) -> tuple[float, ...]:
     return (1.0, 1.0, widths, widths)
 
 
-def _widths(project: Project, actual: Measured) -> _Stages:
+def planned_widths(project: Project) -> tuple[float, None, float, float]:
+    """Return the width in mm at the four stages, None under tension, where it is not measured."""
     warp = project.warp
-    shrunk = 1 - _rate(project, "shrinkage in width")
-    off = warp.finished_width / shrunk
+    off = warp.finished_width / (1 - _rate(project, "shrinkage in width"))
+    return (warp.width_in_reed, None, off, warp.finished_width)
+
+
+def planned_lengths(project: Project) -> tuple[None, float, float, float]:
+    """Return the woven length in mm of one piece at the four stages, None at the reed."""
+    tape = sum(section.length for section in project.weft.sections)
+    off = tape * (1 - _rate(project, "relaxation off the loom"))
+    return (None, tape, off, off * (1 - _rate(project, "shrinkage in length")))
+
+
+def _widths(project: Project, actual: Measured) -> _Stages:
     return _Stages(
-        (warp.width_in_reed, None, off, warp.finished_width),
+        planned_widths(project),
         (actual.width_in_reed, None, actual.off_loom.width, actual.washed.width),
     )
 
 
 def _woven(project: Project, actual: Measured) -> _Stages:
-    tape = sum(section.length for section in project.weft.sections)
-    off = tape * (1 - _rate(project, "relaxation off the loom"))
-    washed = off * (1 - _rate(project, "shrinkage in length"))
     return _Stages(
-        (None, tape, off, washed),
+        planned_lengths(project),
         (None, actual.woven, actual.off_loom.length, actual.washed.length),
     )
 

@@ -30,7 +30,7 @@ class Printed:
 
 @dataclass(frozen=True, slots=True)
 class SeatRow:
-    """One seat: its loom in words, what is printed for it, what is another there than elsewhere.
+    """One seat: its loom in words, what is printed for it, and what differs there.
 
     `warp_length` is mm, `reed` dents per mm or None; `tied` are treadles in use, and `cords` their
     ties, None on a loom without a tie-up. `mirrored` is true of cloth that comes out mirrored.

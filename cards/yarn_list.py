@@ -89,6 +89,16 @@ def yarn_list(project: Project) -> YarnList:
     )
 
 
+def buy_words(entry: Entry, figures: Figures) -> str:
+    """Return what to buy of a yarn: packages, a mass where none are known, or that it is enough."""
+    need = entry.total.need
+    if not need.buy:
+        return "enough"
+    if need.packages is None:
+        return figures.mass(need.buy)
+    return f"{need.packages} × {entry.yarn.put_up_text}"
+
+
 def _entry(project: Project, total: Totals, margin: float) -> Entry:
     yarn, need = total.yarn, total.need
     weft = next((mm for each, mm in weft_lengths(project) if each.key == yarn.key), 0.0)

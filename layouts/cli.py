@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from layouts.bind_command import bind
 from layouts.compare_command import compare
 from layouts.exercises_command import exercises
 from layouts.handouts_command import handouts
@@ -18,10 +19,13 @@ from layouts.options import (
     candidate_option,
     loom_option,
     needs_options,
+    no_spec_option,
     not_empty,
     paper_option,
 )
 from layouts.paper_options import OnPaper, on_paper_options
+from layouts.pattern_command import pattern
+from layouts.recover_command import recover
 from layouts.streams import give_data, give_path, give_words, open_stderr, tell
 from layouts.worked import report, work_out_spec
 
@@ -105,10 +109,17 @@ def check(specs: Sequence[str], loom: str | None, candidate: str | None) -> None
 @click.argument("spec")
 @click.option("--json", "as_json", is_flag=True, help="Write the plan as data.")
 @click.option("--no-drawdown", is_flag=True, help="Leave the large arrays out of the data.")
+@click.option("--names", is_flag=True, help="List the names of figures that a pattern may write.")
 @loom_option
 @candidate_option
 def plan(
-    spec: str, loom: str | None, candidate: str | None, *, as_json: bool, no_drawdown: bool
+    spec: str,
+    loom: str | None,
+    candidate: str | None,
+    *,
+    as_json: bool,
+    no_drawdown: bool,
+    names: bool,
 ) -> None:
     """Show what a SPEC comes to: ends, lengths, yarn, packages, cost."""
     outcome = work_out_spec(spec, loom, candidate)
@@ -118,7 +129,11 @@ def plan(
             "this is a file of looms and yarns, and no spec", param_hint="SPEC"
         )
     given = True
-    if as_json:
+    if names:
+        from layouts.names import give_names  # noqa: PLC0415 -- only this option needs it
+
+        given = give_names(outcome.project, as_json=as_json)
+    elif as_json:
         import json  # noqa: PLC0415
 
         from cards.plan_json import plan_data  # noqa: PLC0415 -- only this command needs it
@@ -171,6 +186,7 @@ def measured(spec: str, *, as_json: bool) -> None:
 @candidate_option
 @on_paper_options
 @needs_options
+@no_spec_option
 def print_(
     specs: Sequence[str],
     output: str,
@@ -181,6 +197,8 @@ def print_(
     candidate: str | None,
     needs: Needs,
     on_paper: OnPaper,
+    *,
+    no_spec: bool,
 ) -> None:
     """Print the folio of each SPEC: one PDF with all sheets, and one SVG for each page."""
     from layouts.signals import ended_by_exit  # noqa: PLC0415
@@ -202,7 +220,17 @@ def print_(
                 continue
             _check_drawn(outcome.project, spec, sheets)
             stem = stem_of(spec) + as_and_on(candidate, loom) + needs.suffix
-            written = _print_one(outcome, stem, Path(output), sheets, paper, form, needs, on_paper)
+            written = _print_one(
+                outcome,
+                stem,
+                Path(output),
+                sheets,
+                paper,
+                form,
+                needs,
+                on_paper,
+                with_spec=not no_spec,
+            )
             failed |= not written or not all(give_path(path) for path in written)
     sys.exit(1 if failed else 0)
 
@@ -265,6 +293,8 @@ def _print_one(
     form: str,
     needs: Needs,
     on_paper: OnPaper,
+    *,
+    with_spec: bool,
 ) -> list[Path]:
     """Print a project; return the files written: all of them, or none, and then it is told."""
     from layouts.folio import frame_of, print_folio  # noqa: PLC0415
@@ -282,8 +312,9 @@ def _print_one(
             done = progress.step
             told = notes.append
             return print_folio(
-                project, frame, stem, folder, sheets, form, done, told, outcome.others, how
-            )
+                project, frame, stem, folder, sheets, form, done, told, outcome.others, how,
+                with_spec=with_spec,
+            )  # fmt: skip
     except PaperTooSmall as error:
         tell(f"{stem}: {error} (choose another paper; nothing was printed)")
     except OSError as error:
@@ -296,9 +327,12 @@ def _print_one(
     return []
 
 
+main.add_command(bind)
 main.add_command(compare)
+main.add_command(recover)
 main.add_command(handouts)
 main.add_command(exercises)
+main.add_command(pattern)
 
 
 if __name__ == "__main__":

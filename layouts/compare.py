@@ -12,6 +12,7 @@ from cards.compared import Compared, compared_of
 from cards.project import Project, work_out
 from cards.project.candidates import Tried, of_candidates_only, work_out_candidates
 from cards.spec import Finding, PaperSize, Reading, read_spec
+from layouts.attachment import Attachment, attachments_of_all
 from layouts.drawing import Drawing
 from layouts.files import File, write_files
 from layouts.folio import frame_of
@@ -19,7 +20,7 @@ from layouts.glyphs import printable
 from layouts.paper import Frame, PaperTooSmall
 from layouts.pdf import pdf_bytes
 from layouts.sheets.compare_sheet import draw_compare_sheet
-from layouts.worked import with_glyphs
+from layouts.worked import with_texts
 
 MOST_COMPARED = 40
 STEM = "compare"
@@ -68,7 +69,7 @@ class _Light(Tried):
 
 
 def _light(tried: Tried) -> _Light:
-    outcome = with_glyphs(tried.outcome, tried.reading)
+    outcome = with_texts(tried.outcome, tried.reading)
     spec = tried.reading.spec
     fringe = spec.cloth.fringe if spec is not None else None
     compared = compared_of(tried.name, outcome, fringe.length if fringe else 0.0)
@@ -113,7 +114,12 @@ def _another(name: str, spec: str, before: Sequence[Compared]) -> str:
 
 
 def print_comparison(
-    compared: Sequence[Compared], folder: Path, paper: PaperSize | None, form: str
+    compared: Sequence[Compared],
+    folder: Path,
+    paper: PaperSize | None,
+    form: str,
+    *,
+    with_spec: bool = True,
 ) -> list[Path]:
     """Write the sheet into a folder, all its files or none; return their paths.
 
@@ -126,7 +132,9 @@ def print_comparison(
         (draw_compare_sheet(card, frame) for frame in _frames(project, paper)),
         key=lambda each: len(each.pages),
     )
-    return write_files(_files(card, drawing, form), folder, STEM)
+    sources = [each.project.source for each in compared if each.project is not None]
+    inside = attachments_of_all(sources) if with_spec else ()
+    return write_files(_files(card, drawing, form, inside), folder, STEM)
 
 
 def _frames(project: Project, paper: PaperSize | None) -> list[Frame]:
@@ -141,17 +149,20 @@ def _frames(project: Project, paper: PaperSize | None) -> list[Frame]:
     return frames
 
 
-def _files(card: CompareSheet, drawing: Drawing, form: str) -> list[File]:
+def _files(
+    card: CompareSheet, drawing: Drawing, form: str, inside: Sequence[Attachment]
+) -> list[File]:
     from layouts.svg import svg_text  # noqa: PLC0415 - a print of the PDF alone has no need of it
 
     files = []
     title = f"{card.heading.title}: {drawing.title.lower()}"
     if form != "svg":
-        data = pdf_bytes([drawing], title=title, author=card.heading.maker)
+        data = pdf_bytes([drawing], title=title, author=card.heading.maker, attachments=inside)
         files.append(File(f"{STEM}.pdf", data))
     if form != "pdf":
         for number, page in enumerate(drawing.pages, start=1):
             words = f"{drawing.title}, page {number} of {len(drawing.pages)}"
-            text = svg_text(page, title=f"{title}, {page.name}", description=words)
+            name = f"{title}, {page.name}"
+            text = svg_text(page, title=name, description=words, attachments=inside)
             files.append(File(f"{STEM}-{number}.svg", text.encode("utf-8")))
     return files

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from layouts.options import loom_option, not_empty, paper_option
+from layouts.options import loom_option, no_spec_option, not_empty, paper_option
 from layouts.streams import give_data, give_path, give_words, tell
 from layouts.worked import report
 
@@ -33,6 +33,7 @@ _USUAL, _NARROWEST, _WIDEST = 100, 45, 240
     "--format", "form", type=click.Choice(["pdf", "svg", "both"]), help="Files to write with -o."
 )
 @loom_option
+@no_spec_option
 def compare(
     specs: Sequence[str],
     output: str | None,
@@ -41,6 +42,7 @@ def compare(
     loom: str | None,
     *,
     as_json: bool,
+    no_spec: bool,
 ) -> None:
     """Compare each SPEC with the others and with its own candidates, side by side."""
     _check_options(output, paper, form, as_json=as_json)
@@ -57,7 +59,7 @@ def compare(
         tell("none of them could be worked out; mend the errors first")
         given = False
     elif output is not None:
-        given = _print(found, Path(output), paper, form or "both")
+        given = _print(found, Path(output), paper, form or "both", with_spec=not no_spec)
     else:
         given = _give_table(found)
     sys.exit(1 if found.has_errors or not given else 0)
@@ -113,7 +115,9 @@ def _give_table(found: Gathered) -> bool:
     return give_words(compare_table(compare_sheet(found.compared), width))
 
 
-def _print(found: Gathered, folder: Path, paper: PaperSize | None, form: str) -> bool:
+def _print(
+    found: Gathered, folder: Path, paper: PaperSize | None, form: str, *, with_spec: bool
+) -> bool:
     """Print the sheet; return whether all its files were written."""
     from layouts.compare import print_comparison  # noqa: PLC0415
     from layouts.paper import PaperTooSmall  # noqa: PLC0415
@@ -121,7 +125,7 @@ def _print(found: Gathered, folder: Path, paper: PaperSize | None, form: str) ->
 
     try:
         with ended_by_exit():
-            written = print_comparison(found.compared, folder, paper, form)
+            written = print_comparison(found.compared, folder, paper, form, with_spec=with_spec)
     except PaperTooSmall as error:
         tell(f"{error} (choose another paper; nothing was printed)")
         return False

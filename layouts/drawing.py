@@ -6,6 +6,7 @@ everything else is millimetres. Colours are `#rrggbb`. Nothing here is ever roun
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Literal
 
@@ -14,6 +15,29 @@ from numpy.typing import NDArray
 
 Weight = Literal["regular", "bold"]
 Anchor = Literal["start", "middle", "end"]
+
+# What a part of a page is to those who hear it read. What nobody needs to hear, because it says
+# nothing or was said before, is decoration, or the head or foot of a page that goes on.
+Role = Literal[
+    "title",
+    "heading",
+    "subheading",
+    "paragraph",
+    "caption",
+    "list",
+    "item",
+    "item label",
+    "item body",
+    "table",
+    "row",
+    "column head",
+    "row head",
+    "cell",
+    "tick box",
+    "decoration",
+    "page head",
+    "page foot",
+]
 
 BLACK = "#000000"
 WHITE = "#ffffff"
@@ -136,7 +160,37 @@ class Picture:
     description: str = ""
 
 
-Mark = Line | Box | Disc | Path | Text | Cells | Figure | Picture
+@dataclass(frozen=True, slots=True)
+class Part:
+    """Marks that are read together, as what `role` says; they look as they would without it.
+
+    Texts that stand in no part are a paragraph with those before and after them; other marks that
+    stand in none are decoration.
+    """
+
+    marks: tuple[Mark, ...]
+    role: Role
+
+
+Mark = Line | Box | Disc | Path | Text | Cells | Figure | Picture | Part
+
+
+def flat(marks: Iterable[Mark]) -> Iterator[Line | Box | Disc | Path | Text | Cells | Picture]:
+    """Return all marks that leave ink, in their order, whatever figures and parts they stand in."""
+    for mark in marks:
+        if isinstance(mark, Figure | Part):
+            yield from flat(mark.marks)
+        else:
+            yield mark
+
+
+def unparted(marks: Iterable[Mark]) -> Iterator[Mark]:
+    """Return marks in their order, those of parts one by one, and figures whole."""
+    for mark in marks:
+        if isinstance(mark, Part):
+            yield from unparted(mark.marks)
+        else:
+            yield mark
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,45 +2,75 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
+
 from cards.exercises import exercises_of
+from cards.handout import handout
 from cards.project import Project
 from layouts.drawing import Drawing
 from layouts.files import File
 from layouts.folio import pdf_file, svg_files
 from layouts.paper import Frame
 from layouts.sheets.exercise import draw_answer, draw_exercise
+from layouts.sheets.handout import draw_handout
 from layouts.variants import finished
 
 
 def exercise_drawings(project: Project, frame: Frame) -> list[Drawing]:
-    """Return the exercises that the spec asks for as printed, one drawing each, without answers.
+    """Return the exercises that the spec asks for, one drawing each, without their answers.
 
-    What this loom or this draft gives nothing for is left out; a finding says so. Raises
+    What this loom or this draft gives nothing for is left out; a finding says so. As all sheets
+    they are laid out on the frame, and `variants.finished` before they are printed. Raises
     PaperTooSmall where cells to write in have no room.
     """
-    return [finished(draw_exercise(project, each, frame), frame) for each in exercises_of(project)]
+    return [draw_exercise(project, each, frame) for each in exercises_of(project)]
 
 
 def answer_drawings(project: Project, frame: Frame) -> list[Drawing]:
     """Return the answers to the exercises, one drawing each, under the same numbers."""
-    return [finished(draw_answer(project, each, frame), frame) for each in exercises_of(project)]
+    return [draw_answer(project, each, frame) for each in exercises_of(project)]
+
+
+def handout_drawing(project: Project, frame: Frame) -> Drawing:
+    """Return the handout for a student at the project's loom."""
+    return draw_handout(handout(project), frame)
 
 
 def exercise_files(project: Project, frame: Frame, stem: str, form: str = "both") -> list[File]:
-    """Return the files of exercises and of answers; none where there is no exercise.
+    """Return the files of the exercises, none where there are none; `form` as in a folio.
 
-    `form` is "pdf", "svg" or "both". Raises PaperTooSmall. No file of exercises has the spec in it,
-    from which every answer could be worked out.
+    No file has the spec in it, from which every answer could be worked out, nor its summary, which
+    may tell of the weave; nor may exercises stand in one file with sheets of the folio, which show
+    the draft. Raises PaperTooSmall.
     """
-    files = []
-    both = (
-        ("exercises", exercise_drawings(project, frame)),
-        ("answers", answer_drawings(project, frame)),
-    )
-    for name, drawings in both:
-        if drawings and form != "svg":
-            files.append(pdf_file(project, drawings, f"{stem}.{name}"))
-        if form != "pdf":
-            for drawing in drawings:
-                files.extend(svg_files(project, drawing, stem))
+    info = project.info.model_copy(update={"summary": None})
+    drawings = [finished(each, frame) for each in exercise_drawings(project, frame)]
+    untold = replace(project, info=info)
+    return _files(untold, drawings, stem, "exercises", form, with_spec=False)
+
+
+def answer_files(
+    project: Project, frame: Frame, stem: str, form: str = "both", *, with_spec: bool = True
+) -> list[File]:
+    """Return the files of the answers, none where there are no exercises. Raises PaperTooSmall."""
+    drawings = [finished(each, frame) for each in answer_drawings(project, frame)]
+    return _files(project, drawings, stem, "answers", form, with_spec=with_spec)
+
+
+def _files(
+    project: Project,
+    drawings: Sequence[Drawing],
+    stem: str,
+    name: str,
+    form: str,
+    *,
+    with_spec: bool,
+) -> list[File]:
+    files: list[File] = []
+    if drawings and form != "svg":
+        files.append(pdf_file(project, drawings, f"{stem}.{name}", with_spec=with_spec))
+    if form != "pdf":
+        for drawing in drawings:
+            files.extend(svg_files(project, drawing, stem, with_spec=with_spec))
     return files

@@ -13,6 +13,7 @@ from layouts.options import (
     candidate_option,
     loom_option,
     needs_options,
+    no_spec_option,
     not_empty,
     paper_option,
 )
@@ -47,6 +48,7 @@ if TYPE_CHECKING:
 @loom_option
 @candidate_option
 @needs_options
+@no_spec_option
 def exercises(
     spec: str,
     output: str,
@@ -55,8 +57,13 @@ def exercises(
     loom: str | None,
     candidate: str | None,
     needs: Needs,
+    *,
+    no_spec: bool,
 ) -> None:
-    """Print the exercises of a SPEC, and their answers into files of their own."""
+    """Print the exercises of a SPEC, and their answers into files of their own.
+
+    The spec never travels inside a file of exercises: it would give the answers away.
+    """
     outcome = work_out_spec(spec, loom, candidate, needs=needs)
     report(outcome.findings)
     project = outcome.project
@@ -64,8 +71,9 @@ def exercises(
         tell(f"{spec}: not printed; mend the errors first")
         sys.exit(1)
     stem = stem_of(spec) + as_and_on(candidate, loom) + needs.suffix
-    written = _print(project, spec, stem, Path(output), form, paper, needs)
-    sys.exit(0 if written and all(give_path(path) for path in written) else 1)
+    written = _print(project, spec, stem, Path(output), form, paper, needs, with_spec=not no_spec)
+    given = [give_path(path) for path in written]
+    sys.exit(0 if given and all(given) else 1)
 
 
 def _print(
@@ -76,9 +84,11 @@ def _print(
     form: str,
     paper: PaperSize | None,
     needs: Needs,
+    *,
+    with_spec: bool,
 ) -> list[Path]:
     """Print exercises and answers; return the files written: all of them, or none."""
-    from layouts.exercises import exercise_files  # noqa: PLC0415
+    from layouts.exercises import answer_files, exercise_files  # noqa: PLC0415
     from layouts.files import write_files  # noqa: PLC0415
     from layouts.folio import frame_of  # noqa: PLC0415
     from layouts.paper import PaperTooSmall  # noqa: PLC0415
@@ -86,7 +96,9 @@ def _print(
 
     try:
         with ended_by_exit():
-            files = exercise_files(project, frame_of(project, paper, needs), stem, form)
+            frame = frame_of(project, paper, needs)
+            files = exercise_files(project, frame, stem, form)
+            files += answer_files(project, frame, stem, form, with_spec=with_spec)
             if not files:
                 tell(f"{spec}: there is no exercise to print; add one under `exercises:`")
                 return []

@@ -11,6 +11,7 @@ from pathlib import Path
 from cards.needs import NONE, Needs
 from cards.project import Project
 from cards.spec import PaperSize, parse_paper_size
+from layouts.attachment import attachments_of
 from layouts.drawing import Drawing
 from layouts.drawn import chosen_sheets, drawn_sheets
 from layouts.files import File, write_files
@@ -75,22 +76,26 @@ def print_folio(
     note: Callable[[str], None] = lambda words: None,
     others: Sequence[Project] = (),
     how: Imposition = PAGES,
+    *,
+    with_spec: bool = True,
 ) -> list[Path]:
     """Print the sheets named, or all, into `folder`; return the files that were written.
 
     `form` is "pdf", "svg" or "both"; `step` is told the share of the work that is done, `note` in
     words which sheet is left out. `others` is the project on other looms: of these only the sheets
     that tell looms apart are printed. `how` the pages come onto the paper is for the PDF alone: in
-    SVG every page is a file. A print of some sheets only has their names in that of its
-    PDF, behind dots, so that it never replaces a whole folio. Raises OSError when the folder cannot
-    be written, PaperTooSmall when a sheet does not fit that was named or that no weaver can do
-    without; then nothing in the folder has changed.
+    SVG every page is a file. A print of some sheets only has their names in that of its PDF, behind
+    dots, so that it never replaces a whole folio. The spec travels inside every file unless
+    `with_spec` is false. Raises OSError when the folder cannot be written, PaperTooSmall when a
+    sheet does not fit that was named or that no weaver can do without; then nothing in the folder
+    has changed.
     """
     whole = list(folio_of(project))
     chosen = chosen_sheets(project, names)
     drawings = drawn_sheets(project, frame, names, note, lambda share: step(0.5 * share), others)
     parts = [stem] if chosen == whole else [stem, *chosen]
-    files = files_of(project, drawings, frame, stem, form, how, ".".join(parts))
+    name = ".".join(parts)
+    files = files_of(project, drawings, frame, stem, form, how, name, with_spec=with_spec)
     words = how_to_print(frame, how)
     if words and form != "svg":
         note(words)
@@ -108,36 +113,54 @@ def files_of(
     form: str,
     how: Imposition = PAGES,
     pdf_stem: str = "",
+    *,
+    with_spec: bool = True,
 ) -> list[File]:
     """Return sheets drawn on `frame` as files: one PDF, and an SVG for each page, or one of both.
 
-    The PDF may be called otherwise than its pages, `pdf_stem`.
+    The PDF may be called otherwise than its pages, `pdf_stem`. The spec travels inside every file
+    unless `with_spec` is false.
     """
     files = []
     if form != "svg":
         sides = impose(drawings, frame, how)
-        files.append(pdf_file(project, sides, pdf_stem or stem, turned=duplex(frame, how)))
+        turned = duplex(frame, how)
+        name = pdf_stem or stem
+        files.append(pdf_file(project, sides, name, turned, with_spec=with_spec))
     if form != "pdf":
         for drawing in drawings:
-            files.extend(svg_files(project, drawing, stem))
+            files.extend(svg_files(project, drawing, stem, with_spec=with_spec))
     return files
 
 
-def pdf_file(project: Project, drawings: Sequence[Drawing], stem: str, turned: Duplex = "") -> File:
-    """Return all sheets as one PDF; `turned` is how the paper is turned for its backs."""
+def pdf_file(
+    project: Project,
+    drawings: Sequence[Drawing],
+    stem: str,
+    turned: Duplex = "",
+    *,
+    with_spec: bool = True,
+) -> File:
+    """Return all sheets as one PDF, the spec attached to it unless `with_spec` is false.
+
+    `turned` is how the paper is turned for its backs.
+    """
     info = project.info
     data = pdf_bytes(
         drawings,
         title=_title(project),
         author=info.maker or "",
         subject=" ".join((info.summary or "").split()),
+        attachments=attachments_of(project.source) if with_spec else (),
         duplex=turned,
     )
     return File(f"{stem}.pdf", data)
 
 
-def svg_files(project: Project, drawing: Drawing, stem: str) -> list[File]:
-    """Return one SVG for each page of a sheet."""
+def svg_files(
+    project: Project, drawing: Drawing, stem: str, *, with_spec: bool = True
+) -> list[File]:
+    """Return one SVG for each page of a sheet, the spec in each unless `with_spec` is false."""
     from layouts.svg import svg_text  # noqa: PLC0415 - a print of the PDF alone has no need of it
 
     files = []
@@ -146,6 +169,7 @@ def svg_files(project: Project, drawing: Drawing, stem: str) -> list[File]:
             page,
             title=f"{_title(project)}, {page.name}",
             description=f"{drawing.title}, page {number} of {len(drawing.pages)}",
+            attachments=attachments_of(project.source) if with_spec else (),
         )
         files.append(File(f"{stem}-{drawing.slug}-{number}.svg", text.encode("utf-8")))
     return files

@@ -11,6 +11,7 @@ from dataclasses import fields, is_dataclass, replace
 from typing import TypeVar
 
 from cards.spec import Finding, Place, Places, Reading, Section, Spec
+from cards.spec.pattern_models import pattern_texts
 from layouts.typeface import missing_glyphs
 
 Path = tuple[str | int, ...]
@@ -42,7 +43,7 @@ def glyph_findings(spec: Spec, places: Places) -> list[Finding]:
     for path, text in _printed(spec):
         missing = missing_glyphs(text.replace("\n", " "))
         if missing:
-            place = places.of(*path, offset=max(0, text.find(missing[0])))
+            place = places.in_text(*path, text=text, offset=max(0, text.find(missing[0])))
             findings.append(_finding(missing, place))
     return findings
 
@@ -96,6 +97,10 @@ def _printed(spec: Spec) -> Iterator[tuple[Path, str]]:
         yield (*place, "name"), loom.name or ""
     yield from _yarns(spec)
     yield from _sections(spec)
+    if spec.pattern is not None:
+        yield from pattern_texts(spec.pattern)
+        for number, stage in enumerate(spec.pattern.steps):
+            yield ("pattern", "steps", number, "stage"), stage.stage
     yield from _class(spec)
     for number, exercise in enumerate(spec.exercises):
         yield ("exercises", number, "words"), exercise.words or ""

@@ -24,6 +24,8 @@ def numbered(
 ) -> list[Drawing]:
     """Return sheets drawn on a `numbered_frame` with a number on every page, from `first`.
 
+    It is the page's label in a PDF too.
+
     The number stands at the right margin of the strip, `words` that name the whole at the left.
     """
     number = first
@@ -43,4 +45,4 @@ def _numbered(page: Page, frame: Frame, number: int, words: str) -> Page:
     marks = [label(x + width, at, str(number), BODY, "bold", "end", INK)]
     if words:
         marks.append(label(x, at, words, BODY, colour=SOFT))
-    return replace(page, marks=(*page.marks, *marks))
+    return replace(page, marks=(*page.marks, *marks), label=str(number))

@@ -54,6 +54,10 @@ candidate_option = click.option(
     help="Take the spec with the changes of this one of its candidates.",
 )
 
+no_spec_option = click.option(
+    "--no-spec", is_flag=True, help="Leave the spec out of the files that are printed from it."
+)
+
 paper_option = click.option(
     "--paper",
     callback=read_paper,

@@ -17,6 +17,7 @@ from io import BytesIO
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
+from layouts.attachment import Attachment, attach
 from layouts.cells import path_text, rectangles
 from layouts.drawing import (
     Box,
@@ -28,12 +29,15 @@ from layouts.drawing import (
     Line,
     Mark,
     Page,
+    Part,
     Path,
     Picture,
     Step,
     Text,
 )
+from layouts.packed import pack
 from layouts.raster import image_name
+from layouts.tagging import Structure, Tags
 from layouts.typeface import MM_PER_PT, check_glyphs, face
 from layouts.values import compact, rgb
 
@@ -53,15 +57,16 @@ def pdf_bytes(
     subject: str = "",
     language: str = "en",
     creator: str = "loomfolio",
+    attachments: Iterable[Attachment] = (),
     duplex: str = "",
 ) -> bytes:
     """Write the drawings one after another as a PDF that asks the printer for no scaling.
 
     Every drawing has an entry in the outline, with one below it for each page when it has
     several, and pages are labelled with the drawing's title and their number in it. A printed sheet
-    of several pages has the entries and the label that it brings. `duplex` is the way in which the
-    printer is asked to turn the paper, as ISO 32000 names it. Raises ValueError when there is no
-    page, or for a character that the font lacks.
+    of several pages has the entries and the label that it brings. `attachments` travel inside;
+    `duplex` is the way in which the printer is asked to turn the paper, as ISO 32000 names it.
+    Raises ValueError when there is no page, or for a character that the font lacks.
     """
     drawings = tuple(drawings)
     if not drawings or not all(drawing.pages for drawing in drawings):
@@ -78,9 +83,13 @@ def pdf_bytes(
         canvas.setViewerPreference("Duplex", duplex)
     if len(drawings) > 1 or any(page.entries for page in drawings[0].pages):
         canvas.showOutline()
+    structure = Structure(canvas)
     for number, drawing in enumerate(drawings):
-        _write_drawing(canvas, drawing, number)
+        _write_drawing(canvas, drawing, number, structure)
     _write_entries(canvas, drawings)
+    structure.finish()
+    attach(canvas, attachments)
+    pack(canvas)
     canvas.save()
     return file.getvalue()
 
@@ -116,7 +125,8 @@ def _without_epoch() -> Iterator[None]:
             os.environ["SOURCE_DATE_EPOCH"] = epoch
 
 
-def _write_drawing(canvas: Canvas, drawing: Drawing, number: int) -> None:
+def _write_drawing(canvas: Canvas, drawing: Drawing, number: int, structure: Structure) -> None:
+    structure.begin(drawing)
     canvas.addPageLabel(
         canvas.getPageNumber() - 1, style="ARABIC", start=1, prefix=f"{drawing.title} "
     )
@@ -131,8 +141,10 @@ def _write_drawing(canvas: Canvas, drawing: Drawing, number: int) -> None:
             _outline(canvas, drawing.title, str(number), level=0)
         if several and page.marks and not page.label:
             _outline(canvas, page.name, f"{number}-{index}", level=1)
-        canvas.addLiteral(_content(page, canvas))
+        pen = _drawn(page, canvas, structure)
+        canvas.addLiteral("\n".join(pen.operators))
         canvas.showPage()
+        structure.finish_page(pen.tags)
 
 
 def _write_entries(canvas: Canvas, drawings: Iterable[Drawing]) -> None:
@@ -152,12 +164,14 @@ def _outline(canvas: Canvas, title: str, key: str, level: int) -> None:
     canvas.addOutlineEntry(title, key, level=level)
 
 
-def _content(page: Page, canvas: Canvas) -> str:
-    """Return the content stream of a page. The one place that hands operators to reportlab."""
-    pen = _Pen(_Placement(page.height), canvas)
+def _drawn(page: Page, canvas: Canvas, structure: Structure) -> _Pen:
+    """Return the pen that has drawn a page, with its content stream."""
+    operators: list[str] = []
+    pen = _Pen(_Placement(page.height), canvas, Tags(structure, page, operators), operators)
     for mark in page.marks:
         pen.draw(mark)
-    return "\n".join(pen.operators)
+    pen.tags.close()
+    return pen
 
 
 @dataclass(frozen=True, slots=True)
@@ -200,8 +214,11 @@ class _Placement:
 class _Pen:
     """Writes marks as operators and remembers the colours and widths already set."""
 
-    def __init__(self, placement: _Placement, canvas: Canvas) -> None:
-        self.operators: list[str] = []
+    def __init__(
+        self, placement: _Placement, canvas: Canvas, tags: Tags, operators: list[str]
+    ) -> None:
+        self.operators = operators
+        self.tags = tags
         self.placement = placement
         self.canvas = canvas
         self._fill = "#000000"
@@ -209,6 +226,7 @@ class _Pen:
         self._line: tuple[float, tuple[float, ...]] | None = None
 
     def draw(self, mark: Mark) -> None:
+        self.tags.before(mark)
         WRITERS[type(mark)](self, mark)
 
     def fill(self, colour: str) -> None:
@@ -319,23 +337,22 @@ def _cells(pen: _Pen, mark: Cells) -> None:
 
 
 def _figure(pen: _Pen, mark: Figure) -> None:
-    pen.operators.append(_words(mark))
-    for inner in mark.marks:
-        pen.draw(inner)
-    pen.operators.append("EMC")
+    with pen.tags.figure(mark):
+        for inner in mark.marks:
+            pen.draw(inner)
 
 
 def _picture(pen: _Pen, mark: Picture) -> None:
     name = image_name(pen.canvas, mark.data)
     place = pen.placement.picture(mark.x, mark.y, mark.width, mark.height)
-    pen.operators += [_words(mark), f"q {place} /{name} Do Q", "EMC"]
+    with pen.tags.figure(mark):
+        pen.operators.append(f"q {place} /{name} Do Q")
 
 
-def _words(mark: Figure | Picture) -> str:
-    """Return the words that stand for a picture, as an operator before it."""
-    words = ". ".join(filter(None, (mark.title, mark.description)))
-    # ISO 32000, 14.9.3: a Span in the content may carry an alternate description.
-    return f"/Span <</Alt <FEFF{words.encode('utf-16-be').hex().upper()}>>> BDC"
+def _part(pen: _Pen, mark: Part) -> None:
+    with pen.tags.part(mark.role):
+        for inner in mark.marks:
+            pen.draw(inner)
 
 
 # What draws each kind of mark. The tests hold a decoder against every entry.
@@ -349,5 +366,6 @@ WRITERS: Mapping[type[Any], Callable[[_Pen, Any], None]] = MappingProxyType(
         Cells: _cells,
         Figure: _figure,
         Picture: _picture,
+        Part: _part,
     }
 )

@@ -106,6 +106,14 @@ def _yarn_list(project: Project, frame: Frame) -> Drawing:
     return draw_yarn_list(yarn_list(project), frame)
 
 
+def _handout(project: Project, frame: Frame) -> Drawing:
+    # Only a class asks for it.
+    from cards.handout import handout  # noqa: PLC0415
+    from layouts.sheets.handout import draw_handout  # noqa: PLC0415
+
+    return draw_handout(handout(project), frame)
+
+
 def _record(project: Project, frame: Frame) -> Drawing:
     # A print of some sheets only has mostly no need of it.
     from cards.record_sheet import record_sheet  # noqa: PLC0415
@@ -114,13 +122,23 @@ def _record(project: Project, frame: Frame) -> Drawing:
     return draw_record_sheet(record_sheet(project), frame)
 
 
+def _measuring_ribbon(project: Project, frame: Frame) -> Drawing:
+    # A tool for those who ask for it.
+    from cards.measuring_ribbon import measuring_ribbon  # noqa: PLC0415
+    from layouts.sheets.measuring_ribbon import draw_measuring_ribbon  # noqa: PLC0415
+
+    return draw_measuring_ribbon(measuring_ribbon(project), frame)
+
+
 CLOTH_SHEET = "cloth-sheet"
 RECORD = "record"
+HANDOUT = "handout"
 WORKINGS = "workings"
 SETT_TABLE = "sett-table"
 SETT_ADVICE = "sett-advice"
 HEDDLE_COUNT = "heddle-count"
 YARN_LIST = "yarn-list"
+MEASURING_RIBBON = "measuring-ribbon"
 
 # In the order in which a weaver takes them up.
 SHEETS: dict[str, Sheet] = {
@@ -136,7 +154,9 @@ SHEETS: dict[str, Sheet] = {
     SETT_TABLE: _sett_table,
     SETT_ADVICE: _sett_advice,
     WORKINGS: _workings,
+    MEASURING_RIBBON: _measuring_ribbon,
     RECORD: _record,
+    HANDOUT: _handout,
 }
 
 # Sheets that only some projects have, which do, and what the others lack.
@@ -156,6 +176,8 @@ _UNASKED: dict[str, Callable[[Project], bool]] = {
     SETT_TABLE: lambda project: project.in_reed is not None and project.in_reed.owned,
     SETT_ADVICE: lambda project: bool(project.sett_advice.far_off),
     WORKINGS: lambda project: False,
+    HANDOUT: lambda project: False,
+    MEASURING_RIBBON: lambda project: False,
 }
 
 # A whole folio goes without these where the paper is too small for them: no loom waits for them.
@@ -168,7 +190,9 @@ OPTIONAL = frozenset(
         SETT_TABLE,
         SETT_ADVICE,
         WORKINGS,
+        MEASURING_RIBBON,
         RECORD,
+        HANDOUT,
     }
 )
 
@@ -210,6 +234,7 @@ def _goes_on_otherwise(one: Sequence[object], two: Sequence[object]) -> bool:
 BY_PIECE: dict[str, Callable[[Project, Project], bool]] = {
     tie_up_sheet.SLUG: _lifted_other,
     tally_sheet.SLUG: lambda own, other: True,
+    MEASURING_RIBBON: lambda own, other: True,
     draft_drawing.SLUG: _woven_other,
     CLOTH_SHEET: _woven_other,
 }

@@ -22,6 +22,11 @@ def give_data(text: str) -> bool:
     return _give(text.encode("utf-8", "backslashreplace"))
 
 
+def give_bytes(data: bytes) -> bool:
+    """Write bytes to stdout as they are; return whether it could be."""
+    return _give(data)
+
+
 def give_path(path: Path) -> bool:
     """Write a path to stdout, a line of its own, as the bytes of its name."""
     return _give(os.fsencode(path) + b"\n")

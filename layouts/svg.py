@@ -9,12 +9,13 @@ from __future__ import annotations
 
 import re
 from base64 import b64encode
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from functools import lru_cache
 from types import MappingProxyType
 from typing import Any
 from xml.etree import ElementTree as ET
 
+from layouts.attachment import Attachment, metadata_of
 from layouts.cells import path_text, rectangles
 from layouts.drawing import (
     Box,
@@ -24,8 +25,10 @@ from layouts.drawing import (
     Line,
     Mark,
     Page,
+    Part,
     Path,
     Picture,
+    Role,
     Step,
     Text,
 )
@@ -39,12 +42,41 @@ _FAMILIES = f"{FAMILY}, 'Carlito', sans-serif"
 _LETTERS = "font-kerning: none; font-variant-ligatures: none"
 _NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")  # XML 1.0, Char
 _UNEVEN_SPACE = re.compile("^ | $|  ")
+# What a part is in WAI-ARIA 1.2. A box to be ticked in pencil is nothing to press: a picture.
+_HIDDEN = {"aria-hidden": "true"}
+_ROLES: Mapping[Role, Mapping[str, str]] = MappingProxyType(
+    {
+        "title": {"role": "heading", "aria-level": "1"},
+        "heading": {"role": "heading", "aria-level": "2"},
+        "subheading": {"role": "heading", "aria-level": "3"},
+        "paragraph": {"role": "paragraph"},
+        "caption": {"role": "caption"},
+        "list": {"role": "list"},
+        "item": {"role": "listitem"},
+        "table": {"role": "table"},
+        "row": {"role": "row"},
+        "column head": {"role": "columnheader"},
+        "row head": {"role": "rowheader"},
+        "cell": {"role": "cell"},
+        "tick box": {"role": "img"},
+        "decoration": _HIDDEN,
+        "page head": _HIDDEN,
+        "page foot": _HIDDEN,
+    }
+)
 
 
-def svg_text(page: Page, *, title: str, description: str = "", language: str = "en") -> str:
+def svg_text(
+    page: Page,
+    *,
+    title: str,
+    description: str = "",
+    language: str = "en",
+    attachments: Sequence[Attachment] = (),
+) -> str:
     """Write a page as an SVG document of its true size, titled and described for those who hear it.
 
-    Raises ValueError for a character that the font lacks.
+    `attachments` travel in its metadata. Raises ValueError for a character that the font lacks.
     """
     import svgwrite  # noqa: PLC0415 - 100 ms that a cold start to PDF need not spend
 
@@ -53,10 +85,14 @@ def svg_text(page: Page, *, title: str, description: str = "", language: str = "
         viewBox=f"0 0 {_n(page.width)} {_n(page.height)}",
         debug=False,
     )
-    drawing.update({"xml:lang": language, "role": "img", "font-family": _FAMILIES})
+    # As a picture it would be heard as one; as a document it is read, in the order of the marks.
+    drawing.update({"role": "graphics-document document", "lang": language, "xml:lang": language})
+    drawing.update({"font-family": _FAMILIES})
     drawing.update({"stroke-miterlimit": "10"})  # as in PDF
     drawing.update({"style": _LETTERS})
     drawing.set_desc(_clean(title), _clean(description) or None)
+    if attachments:
+        drawing.set_metadata(metadata_of(attachments))
     for mark in page.marks:
         drawing.add(_element(drawing, mark))
     tree = drawing.get_xml()
@@ -160,6 +196,15 @@ def _picture(drawing: Any, mark: Picture) -> Any:  # noqa: ANN401
     return image
 
 
+def _part(drawing: Any, mark: Part) -> Any:  # noqa: ANN401
+    group = drawing.g(**_ROLES.get(mark.role, {}))
+    if mark.role == "tick box":
+        group.set_desc("tick box")
+    for inner in mark.marks:
+        group.add(_element(drawing, inner))
+    return group
+
+
 # What draws each kind of mark. The tests hold a decoder against every entry.
 WRITERS: Mapping[type[Any], Callable[[Any, Any], Any]] = MappingProxyType(
     {
@@ -171,5 +216,6 @@ WRITERS: Mapping[type[Any], Callable[[Any, Any], Any]] = MappingProxyType(
         Cells: _cells,
         Figure: _figure,
         Picture: _picture,
+        Part: _part,
     }
 )

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from types import MappingProxyType
-from typing import Any
+from typing import Any, TypeVar
 
 from layouts.drawing import (
     Box,
@@ -19,11 +19,14 @@ from layouts.drawing import (
     Figure,
     Line,
     Mark,
+    Part,
     Path,
     Picture,
     Step,
     Text,
 )
+
+Group = TypeVar("Group", Figure, Part)
 
 
 def moved(marks: Iterable[Mark], across: float, down: float) -> tuple[Mark, ...]:
@@ -74,7 +77,7 @@ def _moved_path(mark: Path, across: float, down: float) -> Path:
     return replace(mark, at=(mark.at[0] + across, mark.at[1] + down))
 
 
-def _moved_figure(mark: Figure, across: float, down: float) -> Figure:
+def _moved_group(mark: Group, across: float, down: float) -> Group:
     return replace(mark, marks=moved(mark.marks, across, down))
 
 
@@ -141,7 +144,7 @@ def _enlarged_cells(mark: Cells, factor: float) -> Cells:
     )
 
 
-def _enlarged_figure(mark: Figure, factor: float) -> Figure:
+def _enlarged_group(mark: Group, factor: float) -> Group:
     return replace(mark, marks=enlarged(mark.marks, factor))
 
 
@@ -164,7 +167,8 @@ MOVERS: Mapping[type[Any], Callable[[Any, float, float], Any]] = MappingProxyTyp
         Path: _moved_path,
         Text: _moved_corner,
         Cells: _moved_corner,
-        Figure: _moved_figure,
+        Figure: _moved_group,
+        Part: _moved_group,
         Picture: _moved_corner,
     }
 )
@@ -176,7 +180,8 @@ ENLARGERS: Mapping[type[Any], Callable[[Any, float], Any]] = MappingProxyType(
         Path: _enlarged_path,
         Text: _enlarged_text,
         Cells: _enlarged_cells,
-        Figure: _enlarged_figure,
+        Figure: _enlarged_group,
+        Part: _enlarged_group,
         Picture: _enlarged_picture,
     }
 )

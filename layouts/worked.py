@@ -41,7 +41,7 @@ def work_out_spec(
     reading = read_spec(spec, loom, candidate)
     reading = reading.for_reader(needs)
     outcome = work_out_on_all(reading) if loom is None else work_out(reading)
-    outcome = with_glyphs(outcome, reading)
+    outcome = with_texts(outcome, reading)
     if not with_candidates:
         return outcome
     found = [*outcome.findings]
@@ -76,7 +76,7 @@ def work_out_class(spec: str, candidate: str | None = None) -> Class:
     from layouts.seats import seated  # noqa: PLC0415
 
     reading = read_spec(spec, None, candidate)
-    main = with_glyphs(work_out(reading), reading)
+    main = with_texts(work_out(reading), reading)
     seats, found = seated(reading, main)
     class_ = reading.spec.class_ if reading.spec is not None else None
     return Class(class_, main.project, seats, _in_order([*main.findings, *found]))
@@ -99,12 +99,21 @@ def with_glyphs(outcome: Outcome, reading: Reading) -> Outcome:
     return replace(outcome, findings=_in_order([*outcome.findings, *more]))
 
 
+def with_texts(outcome: Outcome, reading: Reading) -> Outcome:
+    """Return an outcome with all that is wrong with the texts of its spec among its findings."""
+    from cards.text_check import text_findings  # noqa: PLC0415
+
+    outcome = with_glyphs(outcome, reading)
+    more = text_findings(outcome, reading)
+    return replace(outcome, findings=_in_order([*outcome.findings, *more])) if more else outcome
+
+
 def _others(reading: Reading, outcome: Outcome) -> list[Finding]:
     """Return what is found in the candidates of a spec and not in the spec itself."""
     from cards.project.candidates import of_candidates_only, work_out_candidates  # noqa: PLC0415
 
     tried = (
-        replace(each, outcome=with_glyphs(each.outcome, each.reading))
+        replace(each, outcome=with_texts(each.outcome, each.reading))
         for each in work_out_candidates(reading)
     )
     return of_candidates_only(tried, outcome.findings)

@@ -13,7 +13,7 @@ from typing import Final
 from cards.calculation.formula import with_figures
 from cards.calculation.workings import Stage, Step, Unit
 from cards.exercises.blanks import chosen_blanks
-from cards.exercises.exercise import Answer, Exercise, Sum, Sums
+from cards.exercises.exercise import Answer, CannotExercise, Exercise, Sum, Sums
 from cards.exercises.seeded import seed_of
 from cards.exercises.words import nothing_to_ask
 from cards.project.model import Project
@@ -22,15 +22,24 @@ from cards.worked_figures import RESULT, Scale, line_of
 
 # The stages that a student works through, in their order, and how many lines fill a page.
 _STAGES: Final[tuple[Stage, ...]] = ("width", "ends", "lengths", "warp", "picks")
-_MOST: Final = 10
+_MOST: Final = 9
 # A result as close as this share to a figure in another line would be given away by it.
 _CLOSE: Final = 0.03
 _COUNTED: Final = frozenset({"ends", "dents", "picks", "pieces", "packages"})
+_FOR_PICKS: Final = "weave to"
 _BY_SECTIONS: Final = ("picks of section", "as its sections")
 
 
 def calculation_exercise(project: Project, number: int, wanted: SpecExercise) -> Exercise:
     """Return an exercise in which the sums of the plan are redone. Raises CannotExercise."""
+    if any(value is not None for _, value in wanted.part):
+        raise CannotExercise(
+            "error",
+            "no-part-to-show",
+            "`part` says nothing of an exercise 'calculation', which shows no draft",
+            "leave `part` out",
+            "part",
+        )
     steps = _steps(project.steps)
     if not steps:
         raise nothing_to_ask("every figure of this plan was given, so there is nothing to work out")
@@ -66,9 +75,13 @@ def _steps(steps: Sequence[Step]) -> list[Step]:
     """Return the steps that are asked for, in the order of their stages."""
     found: list[Step] = []
     for stage in _STAGES:
-        found += [step for step in steps if step.stage == stage and _is_sum(step)]
-    found = found[:_MOST]
-    return [step for step in found if not _given_away(step, found)]
+        found += [step for step in steps if _stage(step) == stage and _is_sum(step)]
+    return [step for step in found if not _given_away(step, found)][:_MOST]
+
+
+def _stage(step: Step) -> Stage:
+    """Return the stage of a step; the length to weave to is only needed for the picks."""
+    return "picks" if step.name.startswith(_FOR_PICKS) else step.stage
 
 
 def _is_sum(step: Step) -> bool:

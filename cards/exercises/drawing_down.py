@@ -35,11 +35,11 @@ def drawdown_exercise(number: int, wanted: SpecExercise, part: Part, seed: str) 
 
 def _task(part: Part, *, whole: bool) -> str:
     what = "The drawdown is empty." if whole else "Framed cells of the drawdown are empty."
-    by = "tie-up and treadling" if part.tied else "lift plan"
+    by = "threading, tie-up and treadling" if part.tied else "threading and lift plan"
     top = "warp end lies over the weft" if part.ways.filled == "warp" else "weft lies over the end"
     return (
-        f"{what} Work out from threading, {by} which ends are up at every pick, and fill in each "
-        f"cell in which the {top}."
+        f"{what} Work out from {by} which ends are up at every pick, and fill in each cell in "
+        f"which the {top}."
     )
 
 

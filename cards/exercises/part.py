@@ -5,27 +5,21 @@ Threads are those of the first kind of piece. The selvedges are left out: they a
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
-from typing import Final
 
 import numpy as np
 
 from cards.draft.drawdown import drawdown
-from cards.draft.stretches import period
 from cards.draft_sheet import Ties, draft_sheet
 from cards.exercises.exercise import CannotExercise, Field, Marks, Picture
+from cards.exercises.threads import PICKS, Choice, most_ends
 from cards.figures import count
 from cards.loom.pressing import Treadle
 from cards.project.at_the_loom import LoomPlan
 from cards.project.model import Project, ProjectYarn, WovenSection
 from cards.spec import Conventions, ExercisePart
 from cards.spec.words import near_miss
-
-# Cells of 6 mm for so many ends, and as many treadles as most looms have, go on paper of A5.
-ENDS: Final = 16
-PICKS: Final = 12
 
 Shed = frozenset[int]
 
@@ -115,40 +109,27 @@ def part_of(project: Project, wanted: ExercisePart, *, colours: bool = False) ->
     """
     section = _section(project, wanted)
     draft, sheet = project.draft, draft_sheet(project)
-    picks = slice(section.first_pick, section.first_pick + section.picks)
-    lifts, weft = draft.lifts[picks], draft.weft[picks]
-    order = project.warp.order.values()
+    rows = slice(section.first_pick, section.first_pick + section.picks)
+    lifts, weft, order = draft.lifts[rows], draft.weft[rows], project.warp.order.values()
     pressed = section.sheds.values() if section.by_treadle else list(lifts)
-    first, last = project.warp.selvedges
-    inner = range(first, len(draft.threading) - last) or range(len(draft.threading))
-    ends = _chosen(
-        list(zip(draft.threading, order, strict=True)) if colours else list(draft.threading),
-        inner,
-        wanted.first_end,
-        wanted.ends,
-        "ends",
-        order if colours else draft.threading,
-    )
-    shown = _chosen(
-        list(zip(pressed, weft, strict=True)) if colours else list(pressed),
-        range(len(pressed)),
-        wanted.first_pick,
-        wanted.picks,
-        "picks",
-        weft if colours else pressed,
-    )
     used = frozenset().union(*pressed)
-    by_treadle = section.by_treadle
-    tied = tuple(each for each in sheet.tied if each.number in used) if by_treadle else ()
+    tied = tuple(each for each in sheet.tied if section.by_treadle and each.number in used)
+    columns = tuple(each.number for each in tied) or tuple(range(1, sheet.shafts + 1))
+    most = most_ends(len(columns), colours=colours)
+    ends = _ends(project, wanted, order, most, colours=colours)
+    choice = Choice("picks", range(len(pressed)), wanted.first_pick, wanted.picks, PICKS)
+    picks = (
+        choice.of(list(zip(pressed, weft, strict=True)), weft) if colours else choice.of(pressed)
+    )
     return Part(
         section,
         ends,
-        shown,
+        picks,
         tuple(draft.threading[end] for end in ends),
-        tuple(pressed[pick] for pick in shown),
-        tuple(lifts[pick] for pick in shown),
+        tuple(pressed[pick] for pick in picks),
+        tuple(lifts[pick] for pick in picks),
         sheet.shafts,
-        tuple(each.number for each in tied) if by_treadle else tuple(range(1, sheet.shafts + 1)),
+        columns,
         tied,
         sheet.ties,
         project.loom,
@@ -156,9 +137,21 @@ def part_of(project: Project, wanted: ExercisePart, *, colours: bool = False) ->
         project.sett.layers,
         frozenset(draft.threading),
         tuple(project.yarn(order[end]) for end in ends),
-        tuple(project.yarn(weft[pick]) for pick in shown),
-        _words(project, section, ends, shown),
+        tuple(project.yarn(weft[pick]) for pick in picks),
+        _words(project, section, ends, picks),
     )
+
+
+def _ends(
+    project: Project, wanted: ExercisePart, order: list[str], most: int, *, colours: bool
+) -> range:
+    """Return the ends to show, of those within the selvedges if no others are wanted."""
+    threading, (first, last) = project.draft.threading, project.warp.selvedges
+    inner = range(first, len(threading) - last) or range(len(threading))
+    choice = Choice("ends", inner, wanted.first_end, wanted.ends, most)
+    if colours:
+        return choice.of(list(zip(threading, order, strict=True)), order)
+    return choice.of(threading)
 
 
 def _section(project: Project, wanted: ExercisePart) -> WovenSection:
@@ -179,59 +172,6 @@ def _section(project: Project, wanted: ExercisePart) -> WovenSection:
             "section",
         )
     return found
-
-
-def _chosen(
-    does: list[Hashable],
-    inner: range,
-    first: int | None,
-    number: int | None,
-    name: str,
-    told: Sequence[Hashable],
-) -> range:
-    """Return the threads to show: those wanted, or whole repeats of what the threads do.
-
-    Where no repeat is short enough, those are shown among which `told` differs the most.
-    """
-    most = ENDS if name == "ends" else PICKS
-    there = does[inner.start : inner.stop]
-    if number is None:
-        once = period(there)
-        number = min(len(there), once * (most // once) if once <= most else most)
-    if first is None:
-        start = inner.start + _liveliest(told[inner.start : inner.stop], number)
-    else:
-        start = first - 1
-    if start + number > len(does):
-        key = "ends" if name == "ends" else "picks"
-        if first is not None and first > len(does):
-            key = f"first_{key.removesuffix('s')}"
-        raise CannotExercise(
-            "error",
-            "beyond-the-draft",
-            f"{name} {start + 1} to {start + number} are to be shown, and there are "
-            f"{count(len(does))}",
-            f"show {name} that are there",
-            "part",
-            key,
-        )
-    return range(start, start + number)
-
-
-def _liveliest(told: Sequence[Hashable], number: int) -> int:
-    """Return where the first so many threads begin among which the most differ and change."""
-    if number >= len(told):
-        return 0
-    changes = [one != two for one, two in pairwise(told)]
-    starts = range(min(len(told) - number, 2000) + 1)
-    return max(
-        starts,
-        key=lambda at: (
-            len(set(told[at : at + number])),
-            min(sum(changes[at : at + number - 1]), number // 2),
-            -at,
-        ),
-    )
 
 
 def _words(project: Project, section: WovenSection, ends: range, picks: range) -> str:

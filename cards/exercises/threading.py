@@ -14,7 +14,7 @@ import numpy as np
 from cards.exercises.blanks import chosen_blanks
 from cards.exercises.exercise import Answer, Exercise, Field
 from cards.exercises.part import Part
-from cards.exercises.words import either, listed, nothing_to_ask
+from cards.exercises.words import listed, nothing_to_ask
 from cards.spec import SpecExercise
 
 
@@ -75,8 +75,9 @@ def _remarks(part: Part, right: dict[int, frozenset[int]]) -> Iterable[str]:
         return
     for shafts in sorted(groups, key=min):
         ends = [part.ends[end] + 1 for end, each in right.items() if each == shafts]
+        what = "end" if len(ends) == 1 else "ends"
+        right_one = "either" if len(shafts) == 2 else "any of them"
         yield (
-            f"Shafts {listed(sorted(shafts))} rise at the same picks: for "
-            f"{'end' if len(ends) == 1 else 'ends'} {listed(ends)} {either(sorted(shafts))} is "
-            "right. The drawing has the shaft of the draft."
+            f"Shafts {listed(sorted(shafts))} rise at the same picks, so {right_one} is right for "
+            f"{what} {listed(ends)}. The drawing has the shaft of the draft."
         )

@@ -66,9 +66,9 @@ _TASK = (
     "the cloth with the draft and find it."
 )
 _WRITTEN = (
-    "End ___ is on shaft ___ and belongs on shaft ___.",
-    "If two are crossed: end ___ is on shaft ___ and belongs on shaft ___.",
-    "It looks like this in the cloth: ___",
+    "End ___ is on shaft ___ instead of ___.",
+    "If two are crossed: end ___ is on shaft ___ instead of ___.",
+    "It looks like this: ___",
 )
 
 
@@ -126,7 +126,7 @@ def _remarks(part: Part, error: ThreadingError, alike: dict[int, frozenset[int]]
     for end in error.ends:
         yield (
             f"End {part.ends[end] + 1}, counted from the first end, is on shaft "
-            f"{either(sorted(alike[end]))} and belongs on shaft {part.threading[end]}."
+            f"{either(sorted(alike[end]))} instead of {part.threading[end]}."
         )
     if len(error.ends) > 1:
         yield "The two ends are crossed."

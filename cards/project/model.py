@@ -140,7 +140,8 @@ class Around:
     """What lies on the loom around the pieces, in mm under tension.
 
     `hem` is woven at both ends of each piece and part of it; `fringe` is left unwoven at both
-    ends of each piece, `gap` between two pieces besides.
+    ends of each piece, `gap` between two pieces besides. `finished_fringe` is one fringe when it is
+    twisted or knotted.
     """
 
     header: float
@@ -148,6 +149,7 @@ class Around:
     hem: float
     fringe: float
     gap: float
+    finished_fringe: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -45,6 +45,8 @@ _EXAMPLES = {
     ("seat",): "seat: window",
     ("exercise",): "exercise: threading",
     ("system",): "system: Ne",
+    ("stage",): "stage: winding",
+    ("do",): "do: [Wind the warp.]",
     ("count",): "count: 8",
 }
 

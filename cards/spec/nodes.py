@@ -178,6 +178,9 @@ class _Builder:
         if comment.startswith("#"):
             word = shortened(comment.split()[0].rstrip(",}]"))
             mend = f'YAML reads # as a comment; put quotes round it: "{word}"'
+        elif self.lines.text[: key.start].endswith("{") and comment.startswith("}"):
+            shown = f"{{{shortened(key.value)}}}"
+            mend = f'YAML reads braces as a mapping; put quotes round the whole text: "{shown} ..."'
         self.tell(key.start, "empty-value", f"'{shortened(key.value)}' has no value", mend)
 
     def tell(self, index: int, code: str, message: str, mend: str) -> None:

@@ -23,6 +23,7 @@ from cards.spec.models import (
     Yarn,
 )
 from cards.spec.paper_models import Paper
+from cards.spec.pattern_models import Pattern
 from cards.spec.places import Places, Step
 from cards.spec.sley_models import Sley
 
@@ -55,6 +56,7 @@ class Parts:
     looms: list[Loom] = field(default_factory=list)
     sley: Sley | None = None
     given: Given | None = None
+    pattern: Pattern | None = None
     class_: ClassOf | None = None
     broken: frozenset[Path] = frozenset()
     findings: list[Finding] = field(default_factory=list)
@@ -81,6 +83,7 @@ class Parts:
             spec.looms or [],
             spec.sley,
             spec.given,
+            spec.pattern,
             spec.class_,
             broken,
         )

@@ -5,6 +5,8 @@ A path is what leads to the value: `("weave", 0, "length")`.
 
 from __future__ import annotations
 
+from itertools import islice
+
 from cards.spec.findings import Place
 from cards.spec.nodes import Listing, Mapping, Node
 from cards.spec.scalars import Scalar
@@ -34,6 +36,18 @@ class Places:
             lines = node.lines or lines
             return lines.place(node.index(lines.text, offset))
         return lines.place(0) if node is None else _start(node, lines)
+
+    def in_text(self, *path: Step, text: str, offset: int) -> Place:
+        """Return the place of the character `offset` of a `text` that was read at a path.
+
+        Spaces and line ends may have been changed since; all else is as it was written.
+        """
+        node = self._trail(path)[-1][0]
+        if isinstance(node, Scalar):
+            ink = sum(not character.isspace() for character in text[:offset])
+            inked = (at for at, each in enumerate(node.value) if not each.isspace())
+            offset = next(islice(inked, ink, None), len(node.value))
+        return self.of(*path, offset=offset)
 
     def key(self, *path: Step) -> Place:
         """Return the place of a key; of the item itself in a list, of a parent if it is missing."""

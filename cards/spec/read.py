@@ -30,6 +30,8 @@ from cards.spec.references import References
 from cards.spec.source import Lines, decoded
 
 _ROUNDS = 8  # each frees the data of at least one refused value
+_ALONE = ("pattern",)  # nothing else in a spec hangs on it
+_IN_ITS_PLACE = {"exercise": "threading"}
 _MOST_BROKEN = 200  # beyond this, checks across fields say nothing worth reading
 
 
@@ -156,7 +158,7 @@ def _partly(data: Any, error: ValidationError, places: Places) -> Parts:  # noqa
         if len(broken) > _MOST_BROKEN:
             break
         for path in refused_paths(error):
-            _take_out(data, path)
+            _take_out(data, path[:1] if path[:1] == _ALONE else path)
         try:
             return Parts.of(_partial_model().model_validate(data), places, frozenset(broken))
         except ValidationError as again:
@@ -189,7 +191,8 @@ def _take_out(data: Any, path: tuple[Step, ...]) -> None:  # noqa: ANN401
     if isinstance(holder, dict):
         del holder[last]
     elif isinstance(holder, list) and isinstance(last, int):
-        holder[last] = {"section": "?"}  # kept, so that the sections after it keep their places
+        # Kept, so that the sections, or exercises, after it keep their places.
+        holder[last] = dict(_IN_ITS_PLACE if path[0] == "exercises" else {"section": "?"})
 
 
 def _nothing(name: str, source: bytes, finding: Finding) -> Reading:

@@ -26,8 +26,11 @@ from layouts.typeface import BODY, FIGURE, LABEL
 SLUG: Final = "exercise"
 ANSWERS: Final = "answer"
 
+# The task in points: on narrow paper so much less that the draft stays on the page with it.
 _TASK: Final = 14.0
-_GAP: Final = 3.0
+_NARROW_TASK: Final = 12.0
+_NARROW: Final = 140.0
+_GAP: Final = 2.0
 
 
 def draw_exercise(project: Project, exercise: Exercise, frame: Frame) -> Drawing:
@@ -39,16 +42,16 @@ def draw_exercise(project: Project, exercise: Exercise, frame: Frame) -> Drawing
         stack(
             [
                 paragraph(exercise.title, width, FIGURE, "bold"),
-                paragraph(exercise.task, width, _TASK),
+                paragraph(exercise.task, width, _TASK if width >= _NARROW else _NARROW_TASK),
                 paragraph(exercise.part, width, BODY, colour=SOFT),
             ],
             gap=1.0,
         )
     )
     flow.gap(_GAP)
-    _add_shown(flow, project, exercise.given, frame, answers=False)
-    for words in exercise.written:
-        flow.add(gapped(words, width))
+    written = stack([gapped(words, width) for words in exercise.written])
+    _add_shown(flow, project, exercise.given, frame, below=written.height)
+    flow.add(written)
     flow.notes()
     return flow.drawing(f"{name}: {exercise.title}", f"{SLUG}-{exercise.number}")
 
@@ -80,27 +83,34 @@ def _foot(project: Project, shown: object) -> str:
 
 
 def _add_shown(
-    flow: PageFlow, project: Project, shown: object, frame: Frame, *, answers: bool
+    flow: PageFlow,
+    project: Project,
+    shown: object,
+    frame: Frame,
+    *,
+    answers: bool = False,
+    below: float = 0.0,
 ) -> None:
+    """Place what is given or solved, so that `below` mm are left under a picture."""
     if isinstance(shown, Picture):
-        _add_picture(flow, project, shown, frame, answers=answers)
+        look = Look(project.conventions, project.loom.treadle_1, answers, frame.grey)
+        _add_picture(flow, project, shown, look, frame.magnify, below)
     elif isinstance(shown, Sums):
         for line in shown.lines:
             flow.add(sum_line(line, flow.width, frame, asked=line.number in shown.asked))
 
 
 def _add_picture(
-    flow: PageFlow, project: Project, picture: Picture, frame: Frame, *, answers: bool
+    flow: PageFlow, project: Project, picture: Picture, look: Look, magnify: float, below: float
 ) -> None:
     """Place the key and the picture, on this page if its cells are large enough there."""
     meanings = stack(_key(project, picture, flow.width))
-    look = Look(project.conventions, project.loom.treadle_1, answers)
     flow.add(meanings)
     flow.gap(_GAP)
-    chart = fitted(picture, look, flow.width, flow.room, frame.magnify)
+    chart = fitted(picture, look, flow.width, flow.room - below, magnify)
     if chart is None:
         flow.turn()
-        chart = fitted(picture, look, flow.width, flow.room, frame.magnify)
+        chart = fitted(picture, look, flow.width, flow.room - below, magnify)
     if chart is None:
         raise PaperTooSmall(
             f"{len(picture.ends)} ends and {len(picture.picks)} picks do not fit on the paper in "

@@ -31,6 +31,8 @@ _PAD: Final = 1.4
 _RESULT: Final = 0.36
 _LEAST: Final = 52.0
 _NUMBER: Final = 8.0
+# On narrower paper the result stands below the words.
+_NARROW: Final = 120.0
 _WORDS_GAP: Final = 4.0
 
 
@@ -72,20 +74,15 @@ def sum_line(line: Sum, width: float, frame: Frame, *, asked: bool) -> Block:
 
     The room is at the side of the hand that writes, clear of the words that are read.
     """
-    result = max(_LEAST, _RESULT * width)
-    words_width = width - result - _WORDS_GAP
-    words = stack(
-        [
-            paragraph(line.name, words_width - _NUMBER, LABEL, "bold"),
-            paragraph(line.formula, words_width - _NUMBER, BODY, colour=SOFT),
-            paragraph(line.figures, words_width - _NUMBER, LABEL),
-        ]
-    )
-    numbered = beside(
-        [(0.0, paragraph(f"{line.number}", _NUMBER, LABEL, "bold")), (_NUMBER, words)]
-    )
-    found = _result(line, result, asked=asked)
-    if frame.left_handed:
+    narrow = width < _NARROW
+    result = width - _NUMBER if narrow else max(_LEAST, _RESULT * width)
+    words_width = width if narrow else width - result - _WORDS_GAP
+    number = paragraph(f"{line.number}", _NUMBER, LABEL, "bold")
+    numbered = beside([(0.0, number), (_NUMBER, _words(line, words_width - _NUMBER))])
+    found = _result(line, result, asked=asked, narrow=narrow)
+    if narrow:
+        block = stack([numbered, beside([(_NUMBER, found)])])
+    elif frame.left_handed:
         block = beside([(0.0, found), (result + _WORDS_GAP, numbered)])
     else:
         block = beside([(0.0, numbered), (words_width + _WORDS_GAP, found)])
@@ -97,23 +94,42 @@ def sum_line(line: Sum, width: float, frame: Frame, *, asked: bool) -> Block:
     return Block(block.height + 2 * _PAD + 0.1, draw)
 
 
-def _result(line: Sum, width: float, *, asked: bool) -> Block:
+def _words(line: Sum, width: float) -> Block:
+    return stack(
+        [
+            paragraph(line.name, width, LABEL, "bold"),
+            paragraph(line.formula, width, BODY, colour=SOFT),
+            paragraph(line.figures, width, LABEL),
+        ]
+    )
+
+
+def _result(line: Sum, width: float, *, asked: bool, narrow: bool) -> Block:
+    """Return the result, or room to write it; on `narrow` paper both lines stand side by side."""
     if line.result:
         weight: Weight = "bold" if asked else "regular"
-        parts = [paragraph(f"= {line.result}", width, LABEL, weight)]
-        if line.used:
-            parts.append(paragraph(f"then {line.used}", width, LABEL, weight))
-        return stack(parts)
-    return stack([_blank("=", line.unit, width), _blank("then", line.unit, width)])
+        texts = [f"= {line.result}", f"then {line.used}"] if line.used else [f"= {line.result}"]
+        if narrow:
+            return paragraph(", ".join(texts), width, LABEL, weight)
+        return stack([paragraph(text, width, LABEL, weight) for text in texts])
+    if not narrow:
+        return stack([_blank("=", line.unit, width), _blank("then", line.unit, width)])
+    half = (width - _WORDS_GAP) / 2
+    return beside(
+        [
+            (0.0, _blank("=", line.unit, half)),
+            (half + _WORDS_GAP, _blank("then", line.unit, half)),
+        ]
+    )
 
 
 def _blank(lead: str, unit: str, width: float) -> Block:
     """Return a line to write a result on, with its unit behind it."""
     start, end = measure(lead, LABEL) + 1.5, measure(unit, LABEL) + 1.5
-    height = leading(LABEL) + 3.5
+    height = leading(LABEL) + 2.4
 
     def draw(x: float, y: float) -> Iterable[Mark]:
-        line = y + baseline(LABEL) + 2.5
+        line = y + baseline(LABEL) + 1.6
         yield label(x, line, lead, LABEL, colour=INK)
         yield rule(x + start, line + 0.8, width - start - end, _WRITING, INK)
         if unit:

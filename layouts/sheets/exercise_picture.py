@@ -17,9 +17,10 @@ from cards.exercises.exercise import Marks
 from cards.project.model import ProjectYarn
 from cards.spec import Conventions
 from layouts.drawing import BLACK, Box, Figure, Mark, Path, Step
+from layouts.patch import SMALLEST_HEIGHT, SMALLEST_WIDTH
 from layouts.sheets.draft_part import Ruler, cells, grid
 from layouts.sheets.draft_picture import tie_mark, tie_number
-from layouts.sheets.parts import INK, SOFT, yarn_patch
+from layouts.sheets.parts import HAIR, INK, SOFT, yarn_patch
 from layouts.typeface import NOTE, cap_height, label, measure
 
 # What was given, on the sheet with the answers: darker than any paper, lighter than any answer.
@@ -34,9 +35,12 @@ SIZES: Final = (
     (6.5, 4.5),
     (6.0, 4.2),
     (6.0, 3.6),
+    (6.0, 2.8),
 )
 _LEAST_WRITTEN: Final = 6.0
-_NUMBERS: Final = 4.6
+# On the sheet with the answers nobody writes.
+_LEAST_READ: Final = 4.0
+_NUMBERS: Final = 4.2
 _BETWEEN: Final = 2.0
 _YARN_ROW: Final = 6.0
 _YARN_COLUMN: Final = 8.0
@@ -44,17 +48,21 @@ _FRAME: Final = 0.9
 _BLANK: Final = 0.35
 _INSET: Final = 0.75
 _BEAT: Final = 4
-# A patch of yarn is not drawn smaller.
-_LEAST_PATCH: Final = 6.0
+# The strip of colour below a letter where a patch has no room.
+_STRIP: Final = 1.0
 
 
 @dataclass(frozen=True, slots=True)
 class Look:
-    """How pictures are turned and what their marks are; `answers` draws those of a solution."""
+    """How pictures are turned and what their marks are; `answers` draws those of a solution.
+
+    With `grey` nothing is tinted: what was given is hatched instead.
+    """
 
     ways: Conventions
     treadle_1: str
     answers: bool = False
+    grey: bool = False
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -88,7 +96,7 @@ class Chart:
 
     def _cell(self, *fields: Field | None) -> float:
         asked = any(each is not None and each.asked.any() for each in fields)
-        return self.written if asked or self.picture.warp else self.read
+        return self.written if asked else self.read
 
     def lefts(self) -> dict[str, tuple[float, float]]:
         """Return where each part stands from the left, and how wide it is, in mm."""
@@ -133,8 +141,11 @@ def fitted(
 
     Cells to write in are 6 mm or more on paper, after the drawing is enlarged by `magnify`.
     """
-    least = _LEAST_WRITTEN / magnify
-    sizes = [*SIZES, *((least * share, 0.7 * least * share) for share in (1.2, 1.0))]
+    only_read = look.answers and not picture.warp
+    least = (_LEAST_READ if only_read else _LEAST_WRITTEN) / magnify
+    if picture.warp:
+        least = max(least, *(_letter_room(yarn) for yarn in (*picture.warp, *picture.weft)))
+    sizes = [*SIZES, *((least * share, 0.7 * least * share) for share in (1.25, 1.0))]
     for written, read in sizes:
         chart = Chart(picture, look, written, read)
         if written >= least and chart.width <= width and chart.height <= height:
@@ -197,14 +208,27 @@ def draw_picture(chart: Chart, x: float, y: float) -> Iterable[Mark]:
 def _field(chart: Chart, field: Field, across: Ruler, down: Ruler, title: str) -> Figure:
     rules = tuple(range(_BEAT, across.count, _BEAT))
     levels = tuple(range(_BEAT, down.count, _BEAT))
-    given = GIVEN if chart.look.answers else BLACK
     marks = (
-        *cells(field.marks & ~field.asked, across, down, given),
+        *_given(chart.look, field.marks & ~field.asked, across, down),
         *cells(field.marks & field.asked, across, down),
         *grid(across, down, rules, levels),
         *_framed(field.asked, across, down),
     )
     return Figure(marks, title, _described(field))
+
+
+def _given(look: Look, marks: Marks, across: Ruler, down: Ruler) -> Iterable[Mark]:
+    """Return what was given: on the sheet with the answers lighter than these, or hatched."""
+    if not look.answers or not look.grey:
+        return cells(marks, across, down, GIVEN if look.answers else BLACK)
+    steps: list[Step] = []
+    for row, column in zip(*np.nonzero(marks), strict=True):
+        left, top = across.low(int(column)), down.low(int(row))
+        right, bottom = left + across.cell, top + down.cell
+        middle = (left + right) / 2, (top + bottom) / 2
+        steps += [("M", left, bottom), ("L", right, top), ("M", left, middle[1])]
+        steps += [("L", middle[0], top), ("M", middle[0], bottom), ("L", right, middle[1])]
+    return (Path(tuple(steps), None, INK, 0.25),) if steps else ()
 
 
 def _described(field: Field) -> str:
@@ -232,7 +256,7 @@ def _cloth(chart: Chart, rulers: _Rulers) -> Figure:
         warp = picture.drawdown.marks[row, column]
         yarn = picture.warp[column] if warp else picture.weft[row]
         place = rulers.ends.low(column), rulers.picks.low(row)
-        marks += yarn_patch(yarn, *place, rulers.ends.cell, rulers.picks.cell)
+        marks += _patch(yarn, *place, rulers.ends.cell, rulers.picks.cell)
     frame = (rulers.ends.origin, rulers.picks.origin, rulers.ends.length, rulers.picks.length)
     marks.append(Box(*frame, None, INK, _FRAME))
     return Figure(tuple(marks), "The cloth in its colours", "The yarn that lies on top.")
@@ -261,7 +285,7 @@ def _tie_up(chart: Chart, field: Field, rulers: _Rulers) -> Figure:
     for kind, places in (("rise", field.marks), ("sink", field.crosses)):
         for shaft, column in zip(*np.nonzero(places), strict=True) if places is not None else ():
             rise = kind == "rise" if both else chart.picture.ties == "rise"
-            asked = bool(field.asked[shaft, column])
+            asked = bool(field.asked[shaft, column]) and not field.asked.all()
             at = across.middle(int(column)), down.middle(int(shaft))
             marks += _tie(chart, at, int(shaft) + 1, rise=rise, asked=asked)
     marks += _framed(field.asked, across, down)
@@ -335,4 +359,16 @@ def _yarns(chart: Chart, rulers: _Rulers, x: float, y: float) -> Iterable[Mark]:
 
 
 def _patch(yarn: ProjectYarn, x: float, y: float, width: float, height: float) -> Iterable[Mark]:
-    yield from yarn_patch(yarn, x, y, max(width, _LEAST_PATCH), max(height, 4.5))
+    """Return the patch of a yarn; where it has no room, its letter over a strip of its colour."""
+    if width >= SMALLEST_WIDTH and height >= SMALLEST_HEIGHT:
+        yield from yarn_patch(yarn, x, y, width, height)
+        return
+    yield Box(x, y, width, height, "#ffffff", HAIR, _BLANK)
+    yield Box(x, y + height - _STRIP, width, _STRIP, yarn.colour, SOFT, 0.15)
+    at = y + (height - _STRIP + cap_height(NOTE)) / 2
+    yield label(x + width / 2, at, yarn.letter, NOTE, "bold", "middle", INK)
+
+
+def _letter_room(yarn: ProjectYarn) -> float:
+    """Return the size of the smallest cell that has room for the letter of a yarn."""
+    return max(measure(yarn.letter, NOTE, "bold") + 0.4, cap_height(NOTE) + _STRIP + 0.5)

@@ -155,7 +155,7 @@ class PageFlow:
         block = self._feet[min(place, 1)]
         foot = self._top + self._height - block.height
         if place + 1 < number:
-            words = f"continues on page {place + 2}"
+            words = f"continues on page {place + 2} of {number}"
             at = foot - _CONTINUES + baseline(BODY)
             marks.append(label(self.x + self.width, at, words, BODY, "bold", "end", SOFT))
         marks.extend(block.draw(self.x, foot))
@@ -196,7 +196,7 @@ class PageFlow:
         system = "metric" if heading.units == "metric" else "imperial"
         parties = (heading.maker, heading.loom, system, heading.mirrored) if first else ()
         words = " · ".join(text for text in parties if text)
-        spec = f"spec {heading.fingerprint}" if heading.fingerprint else ""
+        spec = f"{heading.printed_from} {heading.fingerprint}" if heading.fingerprint else ""
         both = self._words_and_ruler(words, spec, metric=heading.units == "metric")
 
         def draw(x: float, y: float) -> Iterable[Mark]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from cards.cloth_words import listed
+from cards.figures import count
 from cards.layer_marks import LayeredSection
 from cards.loom.pressing import Treadle
 from cards.pick_tally import PickTally, TallySection
@@ -78,7 +79,7 @@ def _key_figures(card: PickTally) -> list[tuple[str, str]]:
     beat = "picks, all layers" if card.layers > 1 else "picks"
     found = [
         (
-            str(card.picks_each),
+            count(card.picks_each),
             ("picks in a piece" if card.pieces > 1 else "picks")
             + (", given" if card.picks_given else ""),
         ),
@@ -89,7 +90,7 @@ def _key_figures(card: PickTally) -> list[tuple[str, str]]:
         (per, f"{beat} ({other.density(card.picks_per_mm)})"),
     ]
     if card.pieces > 1:
-        found.append((f"{card.pieces} pieces", f"{card.picks_all} picks in all"))
+        found.append((f"{card.pieces} pieces", f"{count(card.picks_all)} picks in all"))
     return found
 
 
@@ -160,7 +161,7 @@ def _around(card: PickTally, width: float) -> Block | None:
         lines.append(f"Before the first piece: header {figures.both('tape', around.header)}")
     if around.sample:
         lines.append(
-            f"Sample {figures.both('tape', around.sample)}, {card.sample_picks} picks: "
+            f"Sample {figures.both('tape', around.sample)}, {count(card.sample_picks)} picks: "
             "wash it and measure it before you weave on"
         )
     if around.fringe:
@@ -197,7 +198,7 @@ def _section(flow: PageFlow, card: PickTally, section: TallySection) -> None:
 def _section_head(card: PickTally, section: TallySection, width: float) -> Block:
     figures = card.figures
     picks = section.last - section.first + 1
-    span = f"{picks} picks, {section.first} to {section.last}"
+    span = f"{count(picks)} picks, {section.first} to {section.last}"
     if abs(section.picks_per_mm / card.picks_per_mm - 1) > 0.01:
         span += f" · beat {figures.density(section.picks_per_mm)} here"
     tape = f"{figures.tape(section.start)} to {figures.tape(section.end)} on the loom"

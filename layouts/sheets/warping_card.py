@@ -354,7 +354,7 @@ def _yarn(card: WarpingCard, share: YarnShare, width: float) -> Block:
     """Return one yarn: what the warp takes of it, room for a sample, blanks for lot and cone."""
     figures = card.figures
     name = paragraph(share.yarn.name, width - _PATCH - 3.0, LABEL, "bold")
-    ends = [f"{share.threads} ends"]
+    ends = [f"{count(share.threads)} ends"]
     if share.floating:
         ends.append(f"{share.floating} floating")
     spare = share.extra - share.floating

@@ -9,7 +9,7 @@ from cards.calculation.bill import Bill
 from cards.calculation.yarn_need import Need
 from cards.cost_words import hours_words, sum_words
 from cards.figures import Figures, money, plain
-from cards.yarn_list import WITHIN, Entry, YarnList
+from cards.yarn_list import WITHIN, Entry, YarnList, buy_words
 from layouts.drawing import Drawing, Mark
 from layouts.paper import Frame
 from layouts.sheets.page import PageFlow
@@ -121,7 +121,7 @@ def _head(card: YarnList, entry: Entry, width: float, *, left_handed: bool) -> B
     For a left hand the box stands in front of the patch.
     """
     yarn = entry.yarn
-    buy = _buy(card, entry)
+    buy = buy_words(entry, card.figures)
     ticked = bool(entry.total.need.buy)
     start = _BEFORE_PATCH if left_handed else 0.0
     bought = BOX + 2.0 + measure("bought", BODY) if ticked and not left_handed else -4.0
@@ -159,15 +159,6 @@ def _head(card: YarnList, entry: Entry, width: float, *, left_handed: bool) -> B
     if not beneath:
         return head
     return stack([head, beside([(start + _INDENT, paragraph(size, inner, BODY))])])
-
-
-def _buy(card: YarnList, entry: Entry) -> str:
-    need = entry.total.need
-    if not need.buy:
-        return "enough"
-    if need.packages is None:
-        return card.figures.mass(need.buy)
-    return f"{need.packages} × {entry.yarn.put_up_text}"
 
 
 def _size(card: YarnList, entry: Entry) -> str:

@@ -1,9 +1,15 @@
 """The text of a pattern: figures put in by name, everything else as it was written."""
 
+import json
+import re
+from dataclasses import replace
+
+from cards.named_figures import plan_names
 from cards.pattern_text import pattern_of
 from cards.project import work_out
 from cards.spec import read_source
-from tests.commands import TOWELS
+from layouts.worked import work_out_spec
+from tests.commands import TOWELS, run
 
 TEXT = """
 pattern:
@@ -36,3 +42,49 @@ def test_figures_are_put_in_where_they_are_named():
 
 def test_a_project_without_a_pattern_has_none():
     assert pattern_of(patterned("")) is None
+
+
+def test_figures_follow_the_units_of_the_project():
+    project = replace(patterned(), units="imperial")
+    # The yard is 914.4 mm (international yard and pound agreement of 1959).
+    assert pattern_of(project).materials[1] == f"{project.warp.length / 914.4:.2f} yd of string"
+
+
+def test_what_a_yarn_is_called_puts_nothing_else_in():
+    spec = TOWELS.read_bytes().replace(b"cotton, madder", b'"{warp.ends} }} {{madder"')
+    text = b"\npattern: {aim: 'of {yarn.madder.name}'}\n"
+    reading = read_source(spec + text, "x.yaml")
+    assert pattern_of(work_out(reading).project).aim == "of {warp.ends} }} {{madder"
+
+
+def test_a_name_that_the_plan_lacks_stays_in_its_braces():
+    assert pattern_of(patterned("\npattern: {aim: 'of {nothing}'}\n")).aim == "of {nothing}"
+
+
+def test_every_name_of_a_plan_may_be_written_in_its_pattern():
+    names = plan_names(patterned())
+    text = "".join(f"    - {each.name} is {{{each.name}}}\n" for each in names.shown)
+    pattern = pattern_of(patterned(f"\npattern:\n  skills:\n{text}"))
+    assert list(pattern.skills) == [f"{each.name} is {each.text}" for each in names.shown]
+
+
+def test_names_are_checked_on_every_loom(tmp_path):
+    looms = [
+        "{name: one, action: rising, shafts: 4, treadles: 2, reed: 40 per 10 cm}",
+        "{name: two, action: table, shafts: 4, reed: 40 per 10 cm}",
+    ]
+    spec = tmp_path / "x.yaml"
+    text = TOWELS.read_text()
+    spec.write_text(
+        f"{text}\nlooms: [{looms[0]}, {looms[1]}]\npattern: {{aim: 'tie {{loom.tied}} of them'}}\n"
+    )
+    found = [each for each in work_out_spec(str(spec), None).findings if each.level == "error"]
+    assert [each.message for each in found] == ["on 'two': the plan has no figure `loom.tied`"]
+
+
+def test_the_names_are_listed():
+    listed = run("plan", TOWELS, "--names")
+    assert listed.exit_code == 0
+    assert re.search(r"^\{warp\.ends\} +436 +ends threaded$", listed.stdout, re.MULTILINE)
+    data = json.loads(run("plan", TOWELS, "--names", "--json").stdout)
+    assert {each["name"] for each in data} == {each.name for each in plan_names(patterned()).shown}

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from layouts.drawing import Box, Cells, Disc, Figure, Line, Path, Picture, Text
+from layouts.drawing import Box, Cells, Disc, Figure, Line, Part, Path, Picture, Text
 
 
 def assert_same(drawn, read):
@@ -23,6 +23,8 @@ def _plain(marks):
             yield (Figure, ". ".join(filter(None, (mark.title, mark.description)))), []
             yield from _plain(mark.marks)
             yield (Figure, "end"), []
+        elif isinstance(mark, Part):
+            yield from _plain(mark.marks)
         else:
             yield _PLAIN[type(mark)](mark)
 

@@ -12,10 +12,24 @@ import numpy as np
 from pypdf import PdfReader
 from pypdf.generic import ContentStream
 
-from layouts.drawing import Box, Cells, Disc, Figure, Line, Path, Picture, Text
+from layouts.drawing import Box, Cells, Disc, Figure, Line, Part, Path, Picture, Text
 
-KINDS = frozenset({Line, Box, Disc, Path, Text, Cells, Figure, Picture})
+KINDS = frozenset({Line, Box, Disc, Path, Text, Cells, Figure, Picture, Part})
 MM = 25.4 / 72
+# The roles of standard structure types, as far as marked content is theirs alone.
+ROLES = {
+    None: "decoration",
+    "/P": "paragraph",
+    "/H1": "title",
+    "/H2": "heading",
+    "/H3": "subheading",
+    "/Form": "tick box",
+    "/Caption": "caption",
+    "/Lbl": "item label",
+    "/LBody": "item body",
+    "/TH": "column head",
+    "/TD": "cell",
+}
 
 
 def decode(data: bytes) -> list[list]:
@@ -42,7 +56,10 @@ class _Interpreter:
             "cm": None,
             "move": (0, 0),
         }
-        self.saved, self.path, self.stack, self.words = [], [], [[]], []
+        self.saved, self.path, self.stack = [], [], [[]]
+        parents = reader.root_object["/StructTreeRoot"]["/ParentTree"]["/Nums"]
+        at = parents.index(page["/StructParents"])
+        self.owners = parents[at + 1]
 
     def marks(self):
         for operands, operator in self.operations:
@@ -137,18 +154,24 @@ class _Interpreter:
             *self._point(e, f), a * MM, -d * MM, grid_of(boxes.astype(int)), self.state["rg"]
         )
 
+    def _BMC(self, tag):
+        self._BDC(tag, None)
+
     def _BDC(self, tag, properties):
-        assert tag == "/Span"
-        self.words.append(str(properties["/Alt"]))
+        assert len(self.stack) == 1, "marked content is nested"
         self.stack.append([])
+        self.element = None if tag == "/Artifact" else self.owners[properties["/MCID"]].get_object()
+        assert self.element is None or self.element["/S"] == tag
 
     def _EMC(self):
         marks = tuple(self.stack.pop())
-        words = self.words.pop()
-        if [type(mark) for mark in marks] == [Picture] and not marks[0].title:
-            self._add(replace(marks[0], title=words))
+        kind = self.element["/S"] if self.element else None
+        if kind != "/Figure":
+            self._add(Part(marks, ROLES[kind]))
+        elif [type(mark) for mark in marks] == [Picture]:
+            self._add(replace(marks[0], title=self.element["/Alt"]))
         else:
-            self._add(Figure(marks, words))
+            self._add(Figure(marks, self.element["/Alt"]))
 
     def _Do(self, name):
         a, b, c, d, e, f = self.state["cm"]

@@ -6,10 +6,10 @@ from xml.etree import ElementTree as ET
 
 import numpy as np
 
-from layouts.drawing import Box, Cells, Disc, Figure, Line, Path, Picture, Text
+from layouts.drawing import Box, Cells, Disc, Figure, Line, Part, Path, Picture, Text
 from tests.layouts.decode_pdf import grid_of
 
-KINDS = frozenset({Line, Box, Disc, Path, Text, Cells, Figure, Picture})
+KINDS = frozenset({Line, Box, Disc, Path, Text, Cells, Figure, Picture, Part})
 SVG = "{http://www.w3.org/2000/svg}"
 HREF = "{http://www.w3.org/1999/xlink}href"
 SPACE = "{http://www.w3.org/XML/1998/namespace}space"
@@ -106,6 +106,19 @@ def _image(element):
 
 
 def _g(element):
-    assert element.get("role") == "img"
+    marks = tuple(_marks(element))
     words = [element.findtext(f"{SVG}title"), element.findtext(f"{SVG}desc")]
-    return Figure(tuple(_marks(element)), *(each or "" for each in words))
+    if element.get("role") == "img" and words != ["tick box", None]:
+        return Figure(marks, *(each or "" for each in words))
+    return Part(marks, _role(element, words[0]))
+
+
+def _role(element, title):
+    if title == "tick box":
+        return "tick box"
+    if element.get("aria-hidden"):
+        return "decoration"
+    if element.get("role") == "heading":
+        return ["title", "heading", "subheading"][int(element.get("aria-level")) - 1]
+    heads = {"columnheader": "column head", "rowheader": "row head", "listitem": "item"}
+    return heads.get(element.get("role"), element.get("role"))

@@ -5,7 +5,7 @@ from io import BytesIO
 import numpy as np
 from PIL import Image
 
-from layouts.drawing import Box, Cells, Disc, Figure, Line, Path, Picture
+from layouts.drawing import Box, Cells, Disc, Figure, Line, Part, Path, Picture
 from layouts.typeface import label
 
 _LETTER = label(30, 40, "Threading  4 1/2 in <&> é", 12, "bold", "middle", "#123456")
@@ -32,5 +32,6 @@ SAMPLES = {
         Cells(20, 80, 1.7, 2.3, np.array([[True, False, True], [False, True, True]]), "#44546a"),
         Figure((Line(0, 0, 9, 9), _LETTER), "A twill", "Rises to the right"),
         Picture(60, 200, 42, 30, picture_file(), "The sample", "washed"),
+        Part((_LETTER, Line(30, 41, 90, 41)), "heading"),
     )
 }

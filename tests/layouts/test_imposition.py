@@ -159,7 +159,7 @@ def test_two_halves_are_the_sheet_and_the_cut_runs_down_its_middle(size, orienta
     side = drawing.pages[0]
     assert (side.width, side.height) == pytest.approx(sheet)
     (marks,) = decode(pdf_bytes([drawing], title="x"))
-    cut = [mark for mark in marks if isinstance(mark, Line)]
+    cut = [mark for mark in flat(marks) if isinstance(mark, Line)]
     along = min(sheet[0], sheet[1])
     middle = max(sheet) / 2
     ends = []

@@ -14,7 +14,7 @@ import pytest
 from PIL import Image
 from pypdf import PdfReader
 
-from layouts.drawing import Box, Cells, Drawing, Figure, Page, Picture
+from layouts.drawing import Box, Cells, Drawing, Figure, Page, Picture, unparted
 from layouts.pdf import pdf_bytes
 from layouts.typeface import label, measure
 from tests.layouts import decode_pdf
@@ -149,7 +149,7 @@ def test_more_characters_than_one_subset_holds_keep_their_text():
 
 def test_no_break_space_is_measured_as_it_is_written():
     mark = label(20, 30, "12\u00a0mm", 12)
-    (read,) = decode_pdf.decode(write([Drawing("A", "a", (page(mark),))]))[0]
+    (read,) = unparted(decode_pdf.decode(write([Drawing("A", "a", (page(mark),))]))[0])
     assert read.width == pytest.approx(mark.width, abs=0.001)
 
 

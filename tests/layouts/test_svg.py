@@ -45,7 +45,9 @@ def test_document_has_its_true_size_and_its_words():
     root = decode_svg.parse(write(description="40 ends", language="en-GB"))
     assert (root.get("width"), root.get("height")) == ("210mm", "297mm")
     assert root.get("viewBox") == "0 0 210 297"
-    assert (root.get("role"), root.get(LANG)) == ("img", "en-GB")
+    # WAI-ARIA Graphics Module 1.0: a document is read in its order, a picture is heard as one.
+    assert root.get("role") == "graphics-document document"
+    assert (root.get("lang"), root.get(LANG)) == ("en-GB", "en-GB")
     assert root.get("font-family") == "Lato, 'Carlito', sans-serif"
     assert root.find(f"{SVG}title").text == "Warping card"
     assert root.find(f"{SVG}desc").text == "40 ends"

@@ -5,7 +5,7 @@ from typing import get_args
 import numpy as np
 import pytest
 
-from layouts.drawing import Box, Cells, Disc, Figure, Line, Mark, Path, Picture, Text
+from layouts.drawing import Box, Cells, Disc, Figure, Line, Mark, Part, Path, Picture, Text
 from layouts.pdf import WRITERS
 from layouts.transform import ENLARGERS, MOVERS, enlarged, moved
 
@@ -18,6 +18,7 @@ MARKS: list[Mark] = [
     Cells(1.0, 2.0, 3.0, 4.0, np.eye(2, dtype=bool)),
     Figure((Disc(1.0, 2.0, 3.0),), "a disc"),
     Picture(1.0, 2.0, 3.0, 4.0, b"", "a sample"),
+    Part((Disc(1.0, 2.0, 3.0),), "tick box"),
 ]
 
 

@@ -2,20 +2,12 @@
 
 from itertools import combinations
 
-from layouts.drawing import Box, Cells, Disc, Figure, Line, Path, Text
+from layouts.drawing import Box, Cells, Disc, Line, Path, Picture, Text, flat
 from layouts.typeface import cap_height, descent
 
 LEAST_TYPE = 9.0
 # Text may touch the edge of the margin by rounding, never by more.
 PLAY = 0.01
-
-
-def flat(marks):
-    for mark in marks:
-        if isinstance(mark, Figure):
-            yield from flat(mark.marks)
-        else:
-            yield mark
 
 
 def text_box(text):
@@ -27,7 +19,7 @@ def text_box(text):
 def mark_box(mark):
     if isinstance(mark, Text):
         return text_box(mark)
-    if isinstance(mark, Box):
+    if isinstance(mark, Box | Picture):
         return mark.x, mark.y, mark.x + mark.width, mark.y + mark.height
     if isinstance(mark, Line):
         xs, ys = sorted((mark.x1, mark.x2)), sorted((mark.y1, mark.y2))

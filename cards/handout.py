@@ -1,0 +1,147 @@
+"""The handout: one or two pages that a student has at her loom, with what she is to do in order.
+
+Aim, skills, materials, steps and cautions are those of the pattern text where the spec has one.
+Without it they are taken from the plan; the order of the work is common practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from cards.calculation.sley import pattern_text
+from cards.draft_sheet import DraftSheet, draft_sheet
+from cards.figures import Figures, count
+from cards.heading import Heading, loom_heading_of
+from cards.loom.shed import has_ties
+from cards.pattern_text import Pattern, PatternStage, pattern_of
+from cards.project.model import Project, WovenSection
+
+# Sections that are woven alike and named so often are told once.
+_MOST_SECTIONS = 8
+
+
+@dataclass(frozen=True, slots=True)
+class Handout:
+    """All that the handout says; `figures` are pairs of a figure and the word under it."""
+
+    heading: Heading
+    aim: str
+    skills: tuple[str, ...]
+    materials: tuple[str, ...]
+    figures: tuple[tuple[str, str], ...]
+    stages: tuple[PatternStage, ...]
+    cautions: tuple[str, ...]
+    draft: DraftSheet
+
+
+def handout(project: Project) -> Handout:
+    """Return the handout of a project for its loom."""
+    text = pattern_of(project)
+    return Handout(
+        heading=loom_heading_of(project, "Handout"),
+        aim=text.aim if text and text.aim else " ".join((project.info.summary or "").split()),
+        skills=text.skills if text else (),
+        materials=text.materials if text and text.materials else _materials(project),
+        figures=tuple(_figures(project)),
+        stages=_stages(project, text),
+        cautions=text.cautions if text else (),
+        draft=draft_sheet(project),
+    )
+
+
+def _stages(project: Project, text: Pattern | None) -> tuple[PatternStage, ...]:
+    """Return the steps of the pattern text, or those that the plan asks for."""
+    figures = Figures(project.units)
+    stages = text.stages if text and text.stages else tuple(_from_plan(project, figures))
+    finishing = text.finishing if text else ()
+    if finishing:
+        return (*stages, PatternStage("Finishing", finishing))
+    if text and text.stages:
+        return stages
+    return (*stages, PatternStage("Finishing", tuple(_finishing(project, figures))))
+
+
+def _materials(project: Project) -> tuple[str, ...]:
+    """Return the yarns, with what is used of each, and the reed."""
+    figures = Figures(project.units)
+    yarns = [
+        f"{total.yarn.name}, {total.yarn.size}: {figures.mass(total.need.mass)}"
+        for total in project.totals
+    ]
+    reed = [f"Reed with {figures.reed(project.reed)}"] if project.reed is not None else []
+    return (*yarns, *reed)
+
+
+def _figures(project: Project) -> Iterable[tuple[str, str]]:
+    figures, warp = Figures(project.units), project.warp
+    yield count(warp.ends), "ends"
+    yield figures.width(warp.width_in_reed), "in the reed"
+    yield figures.long(warp.length), "of warp"
+    yield count(project.weft.picks_each), "picks a piece"
+    yield figures.width(warp.finished_width), "finished width"
+    if project.pieces > 1:
+        yield str(project.pieces), "pieces"
+
+
+def _from_plan(project: Project, figures: Figures) -> Iterable[PatternStage]:
+    warp = project.warp
+    if not warp.state:
+        yield PatternStage("Winding", tuple(_winding(project, figures)))
+    if warp.state != "on the loom":
+        yield PatternStage("Dressing the loom", tuple(_dressing(project, figures)))
+    yield PatternStage("Weaving", tuple(_weaving(project, figures)))
+
+
+def _winding(project: Project, figures: Figures) -> Iterable[str]:
+    warp = project.warp
+    yield (
+        f"Wind {count(warp.wound)} ends, {figures.long(warp.length)} long, in the order of the "
+        "warping card."
+    )
+    yield "Tie the cross and the chokes before you take the warp off."
+
+
+def _dressing(project: Project, figures: Figures) -> Iterable[str]:
+    warp = project.warp
+    yield f"Spread the warp {figures.width(warp.width_in_reed)} wide and beam it evenly."
+    ends, side = count(warp.ends), warp.first_end
+    yield f"Thread {ends} ends from the {side}, as the threading chart has it."
+    if project.sleying is not None and project.reed is not None:
+        pattern = pattern_text(project.sleying.pattern)
+        yield f"Sley {pattern} to the dent, reed {figures.reed(project.reed)}, in the middle."
+    yield "Tie on, and try the tension with the flat of your hand."
+    if has_ties(project.loom.action) and project.loom.tied:
+        yield f"Tie up {len(project.loom.tied)} treadles by the tie-up card, and look at each shed."
+
+
+def _weaving(project: Project, figures: Figures) -> Iterable[str]:
+    around = project.weft.around
+    if around.header:
+        yield f"Weave {figures.tape(around.header)} of header until the warp has closed."
+    if around.sample:
+        yield f"Weave a sample of {figures.tape(around.sample)}, to be washed and measured."
+    for section in _told(project.weft.sections):
+        yield (
+            f"{section.name}: {count(section.picks)} picks, {figures.tape(section.length)} under "
+            f"tension{_weft(project, section)}."
+        )
+    if project.pieces > 1:
+        yield f"Weave {project.pieces} pieces in all, and tick each on the pick tally."
+
+
+def _told(sections: Sequence[WovenSection]) -> Sequence[WovenSection]:
+    return sections if len(sections) <= _MOST_SECTIONS else ()
+
+
+def _weft(project: Project, section: WovenSection) -> str:
+    names = [project.yarn(key).name for key in dict.fromkeys(section.weft.values())]
+    return f", with {' and '.join(names)}" if len(names) <= 3 else ""
+
+
+def _finishing(project: Project, figures: Figures) -> Iterable[str]:
+    yield "Cut the cloth off, mend what is to be mended, and secure its ends."
+    yield "Measure it before and after washing, and write both into the record."
+    if project.weft.around.hem:
+        yield f"Hem each end, {figures.width(project.weft.around.hem)} on the loom."
+    yield f"The finished width should be {figures.width(project.warp.finished_width)}."
