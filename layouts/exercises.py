@@ -60,10 +60,16 @@ def exercise_files(
     may tell of the weave; nor may exercises stand in one file with sheets of the folio, which show
     the draft. Raises PaperTooSmall, or leaves an exercise out and tells `note` so.
     """
-    info = project.info.model_copy(update={"summary": None})
     drawings = [finished(each, frame) for each in exercise_drawings(project, frame, note)]
-    untold = replace(project, info=info)
-    return _files(untold, drawings, stem, "exercises", form, with_spec=False)
+    return exercise_files_of(project, drawings, stem, form)
+
+
+def exercise_files_of(
+    project: Project, drawings: Sequence[Drawing], stem: str, form: str
+) -> list[File]:
+    """Return the files of exercises that are drawn and finished, as `exercise_files` has them."""
+    info = project.info.model_copy(update={"summary": None})
+    return _files(replace(project, info=info), drawings, stem, "exercises", form, with_spec=False)
 
 
 def answer_files(

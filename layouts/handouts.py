@@ -19,7 +19,12 @@ from cards.spec import ClassOf
 from cards.teacher_sheet import Printed, teacher_sheet
 from layouts.drawing import Drawing
 from layouts.drawn import drawn_sheets
-from layouts.exercises import answer_drawings, exercise_files, handout_drawing
+from layouts.exercises import (
+    answer_drawings,
+    exercise_drawings,
+    exercise_files_of,
+    handout_drawing,
+)
 from layouts.files import File, write_files
 from layouts.folio import files_of, frame_of
 from layouts.imposition import how_to_print, imposition_of
@@ -88,7 +93,7 @@ def _folio(
 
     try:
         drawings = _drawings(project, frame, here)
-        exercises = exercise_files(project, frame, stem, form, here)
+        tasks = [finished(each, frame) for each in exercise_drawings(project, frame, here)]
     except PaperTooSmall as error:
         raise PaperTooSmall(f"for seat '{name}': {error}") from None
     if form != "svg" and (words := how_to_print(frame, how)):
@@ -96,9 +101,11 @@ def _folio(
     pages = Counter[str]()
     for drawing in drawings:
         pages[drawing.title] += len(drawing.pages)
+    if tasks:
+        pages["Exercises"] = sum(len(task.pages) for task in tasks)
     what = Printed(name, project, _paper(project), tuple(pages.items()))
     files = files_of(project, drawings, frame, stem, form, how, with_spec=False)
-    return [*files, *exercises], what
+    return [*files, *exercise_files_of(project, tasks, stem, form)], what
 
 
 def _drawings(project: Project, frame: Frame, note: Callable[[str], None]) -> list[Drawing]:
