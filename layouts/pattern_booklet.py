@@ -14,7 +14,7 @@ from typing import Final
 from cards.glossary import Term, terms_used
 from cards.pattern_booklet import CARDS, DRAFTS, PatternBooklet, pattern_booklet
 from cards.project import Project
-from layouts.drawing import Drawing, Figure, Mark, Page, Text
+from layouts.drawing import Drawing, Figure, Mark, Page, Part, Text
 from layouts.drawing import Entry as OutlineEntry
 from layouts.drawn import drawn_sheets
 from layouts.numbering import numbered, numbered_frame
@@ -148,7 +148,7 @@ def _texts(marks: Sequence[Mark]) -> Iterator[str]:
     for mark in marks:
         if isinstance(mark, Text):
             yield mark.text
-        elif isinstance(mark, Figure):
+        elif isinstance(mark, Figure | Part):
             yield from _texts(mark.marks)
 
 
