@@ -19,10 +19,12 @@ from layouts.numbering import numbered_frame
 from layouts.paper import PaperTooSmall
 from layouts.pattern_booklet import GLOSSARY, draw_pattern_booklet
 from layouts.pattern_files import pattern_pdf, pattern_svgs
+from tests.layouts.structure import Tagged
 from tests.project.layered_specs import built
 from tests.project.worked import outcome_of, project_of
 from tests.sheets.looks import faults, flat
 from tests.sheets.test_printed import PAPERS, random_specs
+from tests.sheets.test_tagged import heard
 from tests.worked_specs import SPECS
 
 CASES = [(path, paper) for path in SPECS for paper in PAPERS]
@@ -313,3 +315,14 @@ def test_small_paper_is_refused_in_words():
     project = project_of()
     with pytest.raises(PaperTooSmall):
         draw_pattern_booklet(project, frame_of(project, "110 x 130 mm"))
+
+
+@pytest.mark.parametrize("paper", ["A4", "A5"])
+@pytest.mark.parametrize("path", SPECS, ids=lambda path: path.stem)
+def test_every_mark_is_heard_once_or_passed_over(path, paper):
+    data = pattern_pdf(outcome(path).project, booklet(path, paper), "x").data
+    tagged = Tagged(data)
+    assert tagged.faults == []
+    words = "".join(text for page in booklet(path, paper).pages for text in heard(page.marks))
+    read_aloud = "".join(tagged.text_of(each) for each in tagged.elements("/Sect"))
+    assert "".join(read_aloud.split()) == "".join(words.split())
