@@ -54,6 +54,12 @@ def name_findings(reading: Reading) -> list[Finding]:
     return [_finding(missing, place) for name, place in named if (missing := missing_glyphs(name))]
 
 
+def name_finding(name: str, place: Place) -> list[Finding]:
+    """Return an error for a name that has a character the font lacks, which stands at `place`."""
+    missing = missing_glyphs(name)
+    return [_finding(missing, place)] if missing else []
+
+
 def _finding(missing: Sequence[str], place: Place) -> Finding:
     named = ", ".join(map(_named, missing[:5]))
     message = f"the font cannot print {named}"
