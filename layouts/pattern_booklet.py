@@ -20,7 +20,7 @@ from layouts.drawn import drawn_sheets
 from layouts.numbering import numbered, numbered_frame
 from layouts.paper import Frame
 from layouts.pattern_parts import Card, Entry, Parts
-from layouts.pattern_title import others_apart, summary_fits, title_drawing
+from layouts.pattern_title import cloths_apart, summary_fits, title_drawing
 from layouts.prose import Prose, Slice
 from layouts.prose_flow import FlowPage, ProseFlow, measures_of
 from layouts.sheet_list import sheets_of
@@ -179,8 +179,8 @@ class _Made:
         yield CONTENTS, parts.contents(list(self._entries()))
         if self._has_about:
             about = parts.about(
+                cloths_apart(self.booklet, self.frame),
                 summary=not summary_fits(self.booklet, self.frame),
-                others=others_apart(self.booklet, self.frame),
             )
             yield ABOUT, about
         yield NEEDS, parts.needs()

@@ -46,6 +46,9 @@ _NOTES_MOST = 46.0
 _CONTINUES = leading(BODY) + 1.0
 
 
+_BEFORE_CAUTION = 2.0
+
+
 class PageFlow:
     """Collects the blocks of a sheet page by page, then gives them head and foot."""
 
@@ -116,12 +119,18 @@ class PageFlow:
             self._bodies[-1].extend(self.running_head.draw(self.x, self._y))
             self._y += self.running_head.height
 
-    def notes(self) -> None:
+    def notes(self, caution: str = "") -> None:
         """Give what is left of the page to notes in pencil, and say who checked the sheet.
 
         Where no room is left that stands in the line that on other pages says where they continue.
+        A caution comes before the notes where there is room for it: it never takes a page.
         """
         self.running_head = None
+        if caution:
+            block = paragraph(caution, self.width, BODY, colour=SOFT)
+            if block.height + _BEFORE_CAUTION <= self.room:
+                self.gap(_BEFORE_CAUTION)
+                self.add(block)
         self.gap(4.0)
         if self.room >= _NOTES_LEAST:
             self.add(note_lines(min(self.room, _NOTES_MOST), self.width))
