@@ -143,7 +143,7 @@ def test_text_hangs_from_its_box_or_its_dot():
         (Prose().ticked(["wind the warp " * 20, "thread"], 100.0), Box),
         (Prose().bullets(["wind the warp " * 20, "thread"], 100.0), Disc),
     ):
-        marks = [mark for each in slices for mark in each.block.draw(10.0, 0.0)]
+        marks = [mark for each in slices for mark in flat(each.block.draw(10.0, 0.0))]
         texts = [mark for mark in marks if isinstance(mark, Text)]
         assert len({mark.x for mark in texts}) == 1
         signs = [mark for mark in marks if isinstance(mark, kind)]
