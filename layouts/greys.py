@@ -22,6 +22,7 @@ from layouts.drawing import (
     Figure,
     Line,
     Mark,
+    Part,
     Path,
     Picture,
     Text,
@@ -74,7 +75,7 @@ def _shape(mark: Box | Disc | Path) -> Mark:
     return replace(mark, fill=fill)
 
 
-def _figure(mark: Figure) -> Figure:
+def _group(mark: Figure | Part) -> Figure | Part:
     return replace(mark, marks=tuple(_blackened(mark.marks)))
 
 
@@ -97,7 +98,8 @@ _BLACKENERS: Mapping[type[Any], Callable[[Any], Mark]] = MappingProxyType(
         Disc: _shape,
         Path: _shape,
         Cells: _cells,
-        Figure: _figure,
+        Figure: _group,
         Picture: _picture,
+        Part: _group,
     }
 )

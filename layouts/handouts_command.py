@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from layouts.naming import as_and_on, stem_of
-from layouts.options import candidate_option, not_empty
+from layouts.options import candidate_option, no_spec_option, not_empty
 from layouts.streams import give_path, tell
 from layouts.worked import report, work_out_class
 
@@ -36,8 +36,12 @@ if TYPE_CHECKING:
     help="Files to write.",
 )
 @candidate_option
-def handouts(spec: str, output: str, form: str, candidate: str | None) -> None:
-    """Print for each seat of the class of a SPEC its folio, and a sheet for the teacher."""
+@no_spec_option
+def handouts(spec: str, output: str, form: str, candidate: str | None, *, no_spec: bool) -> None:
+    """Print for each seat of the class of a SPEC its folio, and a file for the teacher.
+
+    The spec travels in the teacher's file alone: it gives the answers to exercises away.
+    """
     from layouts.signals import ended_by_exit  # noqa: PLC0415
 
     with ended_by_exit():
@@ -51,13 +55,14 @@ def handouts(spec: str, output: str, form: str, candidate: str | None) -> None:
         if found.has_errors:
             tell(f"{spec}: not printed; mend the errors first")
             sys.exit(1)
-        written = _print(found, stem_of(spec) + as_and_on(candidate, None), Path(output), form)
+        stem = stem_of(spec) + as_and_on(candidate, None)
+        written = _print(found, stem, Path(output), form, with_spec=not no_spec)
     sys.exit(0 if written and all(give_path(path) for path in written) else 1)
 
 
-def _print(found: Class, stem: str, folder: Path, form: str) -> list[Path]:
+def _print(found: Class, stem: str, folder: Path, form: str, *, with_spec: bool) -> list[Path]:
     """Print all handouts; return the files written: all of them, or none, and then it is told."""
-    from layouts.handouts import print_handouts  # noqa: PLC0415
+    from layouts.handouts import Told, print_handouts  # noqa: PLC0415
     from layouts.paper import PaperTooSmall  # noqa: PLC0415
     from layouts.progress import Progress  # noqa: PLC0415
 
@@ -67,9 +72,9 @@ def _print(found: Class, stem: str, folder: Path, form: str) -> list[Path]:
         return []
     try:
         with Progress(stem) as progress:
-            done = progress.step
+            told = Told(progress.step, notes.append)
             return print_handouts(
-                project, class_, found.seats, stem, folder, form, done, notes.append
+                project, class_, found.seats, stem, folder, form, told, with_spec=with_spec
             )
     except PaperTooSmall as error:
         tell(f"{stem}: {error} (choose another paper for it; nothing was printed)")

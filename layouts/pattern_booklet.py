@@ -14,13 +14,13 @@ from typing import Final
 from cards.glossary import Term, terms_used
 from cards.pattern_booklet import CARDS, DRAFTS, PatternBooklet, pattern_booklet
 from cards.project import Project
-from layouts.drawing import Drawing, Figure, Mark, Page, Text
+from layouts.drawing import Drawing, Figure, Mark, Page, Part, Text
 from layouts.drawing import Entry as OutlineEntry
 from layouts.drawn import drawn_sheets
 from layouts.numbering import numbered, numbered_frame
 from layouts.paper import Frame
 from layouts.pattern_parts import Card, Entry, Parts
-from layouts.pattern_title import others_apart, summary_fits, title_drawing
+from layouts.pattern_title import cloths_apart, summary_fits, title_drawing
 from layouts.prose import Prose, Slice
 from layouts.prose_flow import FlowPage, ProseFlow, measures_of
 from layouts.sheet_list import sheets_of
@@ -148,7 +148,7 @@ def _texts(marks: Sequence[Mark]) -> Iterator[str]:
     for mark in marks:
         if isinstance(mark, Text):
             yield mark.text
-        elif isinstance(mark, Figure):
+        elif isinstance(mark, Figure | Part):
             yield from _texts(mark.marks)
 
 
@@ -179,8 +179,8 @@ class _Made:
         yield CONTENTS, parts.contents(list(self._entries()))
         if self._has_about:
             about = parts.about(
+                cloths_apart(self.booklet, self.frame),
                 summary=not summary_fits(self.booklet, self.frame),
-                others=others_apart(self.booklet, self.frame),
             )
             yield ABOUT, about
         yield NEEDS, parts.needs()

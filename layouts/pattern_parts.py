@@ -6,9 +6,11 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from cards.finished_cloth import FinishedCloth
 from cards.glossary import Term
 from cards.pattern_booklet import CloseUp, PatternBooklet, StepGroup, YarnNeeded
 from layouts.drawing import Figure, Line, Mark, Weight
+from layouts.pattern_title import caption
 from layouts.prose import Prose, Slice, line_step, page_of, room
 from layouts.prose_flow import Measures, side_head
 from layouts.prose_table import figure_table
@@ -95,10 +97,10 @@ class Parts:
 
         return Block(height, draw)
 
-    def about(self, *, summary: bool, others: bool) -> list[Slice]:
+    def about(self, cloths: Sequence[FinishedCloth], *, summary: bool) -> list[Slice]:
         """Return what the pattern is for, what it teaches, and the weave from near.
 
-        `summary` and `others` tell whether the summary, and all cloths but the first, stand here.
+        `cloths` have no room on the title page; nor has the summary if `summary` is true.
         """
         booklet, prose, measures = self.booklet, self.prose, self.measures
         found: list[Slice] = []
@@ -111,24 +113,24 @@ class Parts:
             head = side_head(prose, "You will practise", (), measures)
             found += measures.aside(head, prose.bullets(booklet.skills, measures.text))
             found.append(room(3.0, keep=False))
-        shown = self._others() if others else []
+        first = 1 if len(cloths) == len(booklet.cloths) else 2
+        shown = self._cloths(cloths, first) if cloths else []
         found += shown
         if booklet.close_up is not None:
-            found += self._close_up(booklet.close_up, 2 + len(shown))
+            found += self._close_up(booklet.close_up, first + len(shown))
         return found
 
-    def _others(self) -> list[Slice]:
-        """Return the further cloths, each in a figure of its own, all at one scale."""
+    def _cloths(self, cloths: Sequence[FinishedCloth], first: int) -> list[Slice]:
+        """Return cloths, each in a figure of its own, all at one scale."""
         booklet, measures = self.booklet, self.measures
         scales = [
-            picture_scale([cloth], measures.text, _TALLEST, booklet.units)
-            for cloth in booklet.cloths[1:]
+            picture_scale([cloth], measures.text, _TALLEST, booklet.units) for cloth in cloths
         ]
         scale = max((each for each in scales if each is not None), key=lambda each: each.times)
         found = []
-        for number, cloth in enumerate(booklet.cloths[1:], start=2):
+        for number, cloth in enumerate(cloths, start=first):
             picture = cloth_picture([cloth], scale, measures.text, booklet.units)
-            words = f"Figure {number}. {cloth.name}, drawn 1 : {scale.times}."
+            words = caption([cloth], scale, number)
             captioned = self.prose.captioned(picture, words, measures.text)
             found.append(Slice(stack([captioned.block, room(4.0).block])))
         return measures.indented(found)

@@ -10,7 +10,7 @@ from cards.figures import Figures
 from cards.finished_cloth import FinishedCloth
 from cards.pattern_booklet import PatternBooklet
 from layouts.drawing import Drawing, Mark, Page
-from layouts.paper import Frame, PaperTooSmall, hole_marks
+from layouts.paper import Frame, hole_marks
 from layouts.prose import Prose
 from layouts.sheets.cloth_picture import cloth_picture, picture_scale
 from layouts.sheets.finished_sizes import Scale, scale_bar
@@ -37,20 +37,20 @@ _MOST_SUMMARY: Final = 0.2  # of the page
 _PATCH: Final = (6.5, 4.8)
 
 
-def others_apart(booklet: PatternBooklet, frame: Frame) -> bool:
-    """Whether there are more cloths than have room on the title page; it has the first then."""
-    return len(_page(booklet, frame).cloths) < len(booklet.cloths)
+def cloths_apart(booklet: PatternBooklet, frame: Frame) -> tuple[FinishedCloth, ...]:
+    """Return the cloths that have no room on the title page."""
+    return booklet.cloths[len(_page(booklet, frame).cloths) :]
 
 
 def summary_fits(booklet: PatternBooklet, frame: Frame) -> bool:
     """Whether the summary is short enough for the title page."""
     _, _, width, height = frame.content
-    words = Prose().block(booklet.summary, min(width, 150.0), LABEL)
+    words = Prose().block(booklet.summary, min(width, 145.0), LABEL)
     return words.height <= _MOST_SUMMARY * height
 
 
 def title_drawing(booklet: PatternBooklet, frame: Frame) -> Drawing:
-    """Return the title page. Raises PaperTooSmall where the cloth has no room on it."""
+    """Return the title page."""
     x, top, width, height = frame.content
     made = _page(booklet, frame)
     figure = _figure(booklet, made, width)
@@ -66,7 +66,10 @@ def title_drawing(booklet: PatternBooklet, frame: Frame) -> Drawing:
 
 @dataclass(frozen=True, slots=True)
 class _Title:
-    """A title page: its head and foot, the height between them, and the cloths at their scale."""
+    """A title page: its head and foot, the height between them, and the cloths at their scale.
+
+    There are no cloths where names leave no room for any.
+    """
 
     head: Block
     foot: Block
@@ -76,7 +79,7 @@ class _Title:
 
 
 def _page(booklet: PatternBooklet, frame: Frame) -> _Title:
-    """Return what is on the title page: all cloths, or the first where they have no room."""
+    """Return what is on the title page: all cloths that have room, or the first, or none."""
     _, _, width, height = frame.content
     head = _head(booklet, width, summary=summary_fits(booklet, frame))
     foot = _foot(booklet, width)
@@ -87,7 +90,7 @@ def _page(booklet: PatternBooklet, frame: Frame) -> _Title:
         scale = picture_scale(cloths, width, room, booklet.units)
         if scale is not None and room >= _LEAST_PICTURE:
             return _Title(head, foot, free, cloths, scale)
-    raise PaperTooSmall("the title page has no room for the finished cloth")
+    return _Title(head, foot, free, (), Scale(1))
 
 
 def _head(booklet: PatternBooklet, width: float, *, summary: bool) -> Block:
@@ -105,7 +108,7 @@ def _head(booklet: PatternBooklet, width: float, *, summary: bool) -> Block:
         ),
     ]
     if summary and booklet.summary:
-        parts += [_space(2.0), prose.block(booklet.summary, min(width, 150.0), LABEL)]
+        parts += [_space(2.0), prose.block(booklet.summary, min(width, 145.0), LABEL)]
     return stack(parts)
 
 
@@ -123,7 +126,9 @@ def _foot(booklet: PatternBooklet, width: float) -> Block:
 
 
 def _figure(booklet: PatternBooklet, page: _Title, width: float) -> Block:
-    """Return the cloth with its key, its scale and its caption."""
+    """Return the cloths with their key, their scale and their caption."""
+    if not page.cloths:
+        return _space(0.0)
     picture = cloth_picture(page.cloths, page.scale, width, booklet.units)
     return stack([picture, _space(_GAP), _under(booklet, page.cloths, page.scale, width)])
 
@@ -137,7 +142,7 @@ def _under(
             _bar(scale, width, booklet.units),
             _key(booklet.cloths, width),
             _space(2.0),
-            _caption(cloths, scale, width),
+            Prose().block(caption(cloths, scale), min(width, 145.0), NOTE, colour=SOFT),
         ]
     )
 
@@ -146,14 +151,17 @@ def _bar(scale: Scale, width: float, figures: Figures) -> Block:
     return scale_bar(scale, min(width, 60.0), figures)
 
 
-def _caption(cloths: Sequence[FinishedCloth], scale: Scale, width: float) -> Block:
-    parts = [f"Figure 1. The finished cloth, drawn 1 : {scale.times}."]
+def caption(cloths: Sequence[FinishedCloth], scale: Scale, number: int = 1) -> str:
+    """Return the caption of a picture of cloths."""
+    name = cloths[0].name if len(cloths) == 1 else ""
+    named = f" of {name}" if name else ""
+    parts = [f"Figure {number}. The finished cloth{named}, drawn 1 : {scale.times}."]
     if any(cloth.hem for cloth in cloths):
         parts.append("Dashed outlines at the ends: the hems, before they are turned under.")
     if any(cloth.folds for cloth in cloths):
         parts.append("Dashed lines within: where it lay folded on the loom.")
     parts.append("What is woven first is at the bottom. Colours are the mean of warp and weft.")
-    return Prose().block(" ".join(parts), min(width, 150.0), NOTE, colour=SOFT)
+    return " ".join(parts)
 
 
 def _key(cloths: Sequence[FinishedCloth], width: float) -> Block:

@@ -8,23 +8,28 @@ from cards.project import Outcome
 from cards.project.seats import Seated, seat_findings, work_out_seats
 from cards.spec import Finding, Reading
 from layouts.folio import frame_of
+from layouts.glyphs import name_finding
+from layouts.imposition import imposition_of
 from layouts.paper import PaperTooSmall
 
 
 def seated(reading: Reading, main: Outcome) -> tuple[tuple[Seated, ...], list[Finding]]:
     """Return the seats of a spec worked out, and what is found at them and nowhere else."""
     seats = work_out_seats(reading, main)
-    return seats, [*seat_findings(seats, main.findings), *_too_small(reading, seats)]
+    return seats, [*seat_findings(seats, main.findings), *_on_paper(reading, seats)]
 
 
-def _too_small(reading: Reading, seats: Sequence[Seated]) -> list[Finding]:
-    """Return an error for every seat on whose paper no sheet fits."""
+def _on_paper(reading: Reading, seats: Sequence[Seated]) -> list[Finding]:
+    """Return an error for every seat on whose paper no sheet fits, or whose loom no font can name."""
     found = []
     for position, each in enumerate(seats):
         if each.outcome.project is None:
             continue
+        place = reading.places.of("class", "seats", position, "loom")
+        found += name_finding(each.outcome.project.loom.name, place)
         try:
-            frame_of(each.outcome.project, None, each.needs)
+            project = each.outcome.project
+            frame_of(project, None, each.needs, imposition_of(project.paper))
         except PaperTooSmall as error:
             message = f"for seat '{each.seat.seat}': {error}"
             place = reading.places.of("class", "seats", position, "paper")

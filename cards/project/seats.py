@@ -54,7 +54,7 @@ def work_out_seats(reading: Reading, main: Outcome) -> tuple[Seated, ...]:
             done[key] = _outcome(reading, main, position, seat, key[2])
         outcome = done[key]
         if outcome.project is not None:
-            paper = _paper(reading.spec.paper, seat)
+            paper = seat.paper_of(reading.spec.paper)
             project = at_seat(outcome.project, seat.seat, paper)
             outcome = replace(outcome, project=replace(project, needs=needs))
         seats.append(Seated(seat, needs, outcome))
@@ -76,14 +76,6 @@ def _outcome(reading: Reading, main: Outcome, position: int, seat: Seat, needs: 
 
 def _moved(finding: Finding, place: Place) -> Finding:
     return replace(finding, place=place) if finding.code == "no-such-loom" else finding
-
-
-def _paper(paper: Paper, seat: Seat) -> Paper:
-    """Return the paper of a seat: what it does not say is as in the spec."""
-    own = seat.paper
-    if own is None:
-        return paper
-    return paper.model_copy(update={key: getattr(own, key) for key in own.model_fields_set})
 
 
 def seat_findings(seats: Sequence[Seated], told: Sequence[Finding]) -> list[Finding]:

@@ -92,7 +92,7 @@ class _Ribbon:
         """Return what to do with the strips."""
         figures, card = self._card.figures, self._card
         first = (
-            "Cut the strips out; paste each on the grey flap of the one before, its edge on the "
+            "Cut the strips out; paste each on the flap of the one before, its edge on the "
             "line. Pin the foot of A at the first pick and the ribbon along the cloth as it grows, "
             "the warp under tension: what stands above a mark begins there."
         )

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from layouts.drawing import Box, Disc, Line, Text
+from layouts.drawing import Box, Disc, Line, Text, flat
 from layouts.paper import Frame, PaperTooSmall
 from layouts.prose import Prose, Slice, fit_lines, page_of, room
 from layouts.prose_flow import Measures, ProseFlow, measures_of
@@ -97,7 +97,7 @@ def flow_of(slices, frame=A5):
 def bodies(flow):
     """Return the texts of each page without its running head."""
     return [
-        [mark for mark in each.page.marks if isinstance(mark, Text) and mark.size > 9.0]
+        [mark for mark in flat(each.page.marks) if isinstance(mark, Text) and mark.size > 9.0]
         for each in flow.pages()
     ]
 
@@ -130,10 +130,10 @@ def test_a_caption_is_on_the_page_of_its_figure():
         figure = Prose().captioned(picture, "Figure 1. A caption.", 128.0)
         flow = flow_of([room(float(above), keep=False), figure])
         for each in flow.pages():
-            boxes = any(isinstance(mark, Box) for mark in each.page.marks)
+            boxes = any(isinstance(mark, Box) for mark in flat(each.page.marks))
             words = any(
                 isinstance(mark, Text) and mark.text.startswith("Figure")
-                for mark in each.page.marks
+                for mark in flat(each.page.marks)
             )
             assert boxes == words
 
