@@ -151,13 +151,15 @@ class ProseFlow:
 
     def part(self, title: str, slices: Sequence[Slice]) -> None:
         """Begin a part with its heading; it stays with the first of its slices."""
-        if not self._fresh and self.room < _WORTH_BEGINNING * self.full_room:
-            self.turn()
-        first = not self._fresh
-        head = [room(9.0), part_rule(self.measures.whole)] if first else []
-        head += [Slice(each.block, keep=True) for each in heading(title, self.measures.whole)]
+        above = [room(9.0), part_rule(self.measures.whole)]
+        head = [Slice(each.block, keep=True) for each in heading(title, self.measures.whole)]
         head.append(room(2.5))
         groups = list(_groups([*head, *slices]))
+        needed = sum(each.block.height for each in (*above, *groups[0]))
+        if not self._fresh and self.room < max(needed, _WORTH_BEGINNING * self.full_room):
+            self.turn()
+        if not self._fresh:
+            groups[0] = [*above, *groups[0]]
         self._place(groups[0], title)
         for group in groups[1:]:
             self._place(group)

@@ -20,7 +20,7 @@ def seated(reading: Reading, main: Outcome) -> tuple[tuple[Seated, ...], list[Fi
 
 
 def _on_paper(reading: Reading, seats: Sequence[Seated]) -> list[Finding]:
-    """Return an error for every seat on whose paper no sheet fits, or whose loom no font can name."""
+    """Return an error for every seat on whose paper no sheet fits, or whose loom none can name."""
     found = []
     for position, each in enumerate(seats):
         if each.outcome.project is None:
