@@ -181,8 +181,7 @@ class _Made:
     def _back(self, parts: Parts, terms: Sequence[Term]) -> Iterator[tuple[str, list[Slice]]]:
         yield STEPS, parts.steps(self.cards)
         yield FINISHING, parts.finishing()
-        if self.booklet.cautions:
-            yield CAUTIONS, parts.cautions()
+        yield CAUTIONS, parts.cautions()
         yield GLOSSARY, parts.glossary(terms)
 
     @property
@@ -200,8 +199,7 @@ class _Made:
             yield Entry(card.title, card.name, inner=True)
         yield Entry(STEPS, STEPS)
         yield Entry(FINISHING, FINISHING)
-        if self.booklet.cautions:
-            yield Entry(CAUTIONS, CAUTIONS)
+        yield Entry(CAUTIONS, CAUTIONS)
         yield Entry(GLOSSARY, GLOSSARY)
 
 

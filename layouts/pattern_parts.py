@@ -246,6 +246,8 @@ class Parts:
         found: list[Slice] = []
         plain = [each.words for each in self.booklet.cautions if not each.name]
         found += self.measures.indented(self.prose.bullets(plain, self.measures.text))
+        if plain:
+            found.append(room(2.0, keep=False))
         for each in self.booklet.cautions:
             if each.name:
                 found += self._defined(each.name, each.words)
