@@ -22,6 +22,7 @@ from layouts.drawing import (
     Figure,
     Line,
     Mark,
+    Part,
     Path,
     Picture,
     Text,
@@ -42,7 +43,7 @@ def in_black(drawing: Drawing) -> Drawing:
 
 def _blackened(marks: Iterable[Mark]) -> Iterator[Mark]:
     for mark in marks:
-        yield _BLACKENERS[type(mark)](mark)
+        yield BLACKENERS[type(mark)](mark)
 
 
 def ink(colour: str) -> str:
@@ -74,7 +75,7 @@ def _shape(mark: Box | Disc | Path) -> Mark:
     return replace(mark, fill=fill)
 
 
-def _figure(mark: Figure) -> Figure:
+def _group(mark: Figure | Part) -> Mark:
     return replace(mark, marks=tuple(_blackened(mark.marks)))
 
 
@@ -89,7 +90,8 @@ def _picture(mark: Picture) -> Picture:
     return replace(mark, data=data.getvalue())
 
 
-_BLACKENERS: Mapping[type[Any], Callable[[Any], Mark]] = MappingProxyType(
+# How each kind of mark is drawn in black. The tests hold that no kind is forgotten.
+BLACKENERS: Mapping[type[Any], Callable[[Any], Mark]] = MappingProxyType(
     {
         Line: _line,
         Text: _line,
@@ -97,7 +99,8 @@ _BLACKENERS: Mapping[type[Any], Callable[[Any], Mark]] = MappingProxyType(
         Disc: _shape,
         Path: _shape,
         Cells: _cells,
-        Figure: _figure,
+        Figure: _group,
+        Part: _group,
         Picture: _picture,
     }
 )
