@@ -1,9 +1,9 @@
 """Finished folios kept beside a binder, so that only what has changed is drawn again.
 
 A file holds a line with the SHA-256 of all behind it, a line of JSON, and a PDF. It is taken only
-if nothing in it is damaged, if spec and kept files have the bytes from which it was made, and if
-this very program made it on such a page. Else it is as if it were not there: nothing that is read
-from it is ever run.
+if nothing in it is damaged, if spec, kept files and photographs have the bytes from which it was
+made, and if this very program made it on such a page. Else it is as if it were not there: nothing
+that is read from it is ever run.
 """
 
 from __future__ import annotations
@@ -23,15 +23,16 @@ from pathlib import Path
 from typing import Any
 
 from cards.binder import BinderEntry
+from cards.project.photographs import ProjectPhotograph
 from cards.project.source import Source
 from cards.spec import Finding, KeptSource, Place
-from layouts.binder_folio import BoundFolio, BoundSheet
+from layouts.binder_folio import BoundFolio, BoundSheet, photograph_digest
 from layouts.paper import Frame
 
 _SUFFIX = ".folio"
 _OURS = re.compile(rf"[0-9a-f]{{40}}\{_SUFFIX}")
 _LARGEST = 256 * 1024 * 1024
-_LIBRARIES = ("reportlab", "numpy", "pydantic", "PyYAML", "fontpkg-lato", "pypdf")
+_LIBRARIES = ("reportlab", "numpy", "pydantic", "PyYAML", "fontpkg-lato", "pillow", "pypdf")
 
 
 class FolioCache:
@@ -98,6 +99,7 @@ class FolioCache:
             "name": folio.name,
             "spec": _digest(source.data),
             "kept": [[each.name, _digest(each.data)] for each in source.kept],
+            "photographs": folio.photographs,
             "entry": asdict(folio.entry),
             "sheets": [[each.title, each.pages] for each in folio.sheets],
             "findings": findings,
@@ -114,7 +116,8 @@ class FolioCache:
         if head["made_by"] != self._made_by or head["name"] != name:
             return None
         source = self._source(name, head)
-        if source is None:
+        photographs = tuple((str(file), str(digest)) for file, digest in head["photographs"])
+        if source is None or not self._has_all(name, photographs):
             return None
         entry = {key: _frozen(value) for key, value in head["entry"].items()}
         return BoundFolio(
@@ -125,6 +128,15 @@ class FolioCache:
             findings=tuple(self._finding(each) for each in head["findings"]),
             notes=tuple(map(str, head["notes"])),
             pdf=pdf,
+            photographs=photographs,
+        )
+
+    def _has_all(self, name: str, photographs: Iterable[tuple[str, str]]) -> bool:
+        """Whether all photographs are as they were, also those that were not there."""
+        place = (self._folder / name).parent
+        return all(
+            photograph_digest(ProjectPhotograph("", file, place)) == digest
+            for file, digest in photographs
         )
 
     def _source(self, name: str, head: dict[str, Any]) -> Source | None:

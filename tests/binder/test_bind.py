@@ -10,6 +10,7 @@ from pathlib import Path
 import pypdf
 import pypdfium2
 import pytest
+from PIL import Image
 
 from cards.spec import parse_paper_size
 from layouts import bind as binding
@@ -192,6 +193,29 @@ def test_a_kept_file_that_changed_has_those_drawn_again_that_use_it(folder, tmp_
     drawn.clear()
     run("bind", folder, "-o", tmp_path / "x.pdf")
     assert drawn == ["class-mat.yaml", "throw-three-ways.yaml"]
+
+
+def test_a_photograph_that_changed_comes_or_goes_has_its_project_drawn_again(tmp_path, drawn):
+    folder = folder_of(tmp_path / "winter", ("kitchen-towels.yaml", "throw-three-ways.yaml"))
+    towels = folder / "kitchen-towels.yaml"
+    more = "\nphotographs:\n  - {of: sample, file: sample.png}\n"
+    towels.write_text(towels.read_text("utf-8") + more, "utf-8")
+    file = tmp_path / "x.pdf"
+    run("bind", folder, "-o", file)
+    for change in (
+        lambda: Image.new("RGB", (60, 40), "#a04020").save(folder / "sample.png"),
+        lambda: Image.new("RGB", (60, 40), "#204080").save(folder / "sample.png"),
+        (folder / "sample.png").unlink,
+    ):
+        drawn.clear()
+        before = file.read_bytes()
+        change()
+        run("bind", folder, "-o", file)
+        assert drawn == ["kitchen-towels.yaml"]
+        assert file.read_bytes() != before
+        drawn.clear()
+        run("bind", folder, "-o", file)
+        assert drawn == []
 
 
 def test_a_project_that_comes_first_moves_all_numbers_and_draws_itself_alone(
