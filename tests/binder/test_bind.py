@@ -408,6 +408,16 @@ def test_the_binder_may_lie_in_its_folder_and_bears_the_names_of_further_ones(tm
     ]
 
 
+def test_a_long_title_is_cut_off_at_the_foot_and_whole_on_the_title_page(tmp_path):
+    folder = folder_of(tmp_path / "winter", ("kitchen-towels.yaml",))
+    title = "Everything that was woven in the room by the river " * 4
+    run("bind", folder, "-o", tmp_path / "x.pdf", "--title", title + "漢")
+    first, *_, last = texts(tmp_path / "x.pdf")
+    assert " ".join(first.split()).startswith(title + "?")
+    foot = re.search(r"(Everything .*) …\s+(\d+)", last)
+    assert title.startswith(foot[1])
+
+
 def test_several_processes_draw_what_one_does(tmp_path, monkeypatch):
     monkeypatch.setattr(binder_pool, "_FOLIOS_EACH", 2)  # so that processes are begun anew
     names = [f"{number}.yaml" for number in range(WORTH_SHARING)]
