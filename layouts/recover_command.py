@@ -57,7 +57,7 @@ def _read(file: str) -> bytes:
         buffer = getattr(sys.stdin, "buffer", None)
         if buffer is None or buffer.closed:
             raise NotRecovered("standard input is closed", "pipe a file into it, or name one")
-        data = buffer.read(LARGEST_FILE + 1)
+        data = bytes(buffer.read(LARGEST_FILE + 1))
     else:
         try:
             mode = Path(file).stat().st_mode
