@@ -50,10 +50,10 @@ def test_of_all_ways_to_break_a_paragraph_the_most_even_is_taken(words, width):
         marks = [0, *places, len(words)]
         lines = [" ".join(words[a:b]) for a, b in pairwise(marks)]
         if all(measure(line, BODY) <= width for line in lines):
-            short = 0.6 if measure(lines[-1], BODY) < 0.22 * width else 0.0
+            short = 0.6 if measure(lines[-1], BODY) < 0.16 * width else 0.0
             ways.append(ragged(lines, width) + short)
     lines = fit_lines(" ".join(words), width, BODY)
-    short = 0.6 if measure(lines[-1], BODY) < 0.22 * width else 0.0
+    short = 0.6 if measure(lines[-1], BODY) < 0.16 * width else 0.0
     assert ragged(lines, width) + short == pytest.approx(min(ways))
 
 
