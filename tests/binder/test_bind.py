@@ -384,7 +384,8 @@ def test_the_binder_may_lie_in_its_folder_and_bears_the_names_of_further_ones(tm
     ]
 
 
-def test_several_processes_draw_what_one_does(tmp_path):
+def test_several_processes_draw_what_one_does(tmp_path, monkeypatch):
+    monkeypatch.setattr(binder_pool, "_FOLIOS_EACH", 2)  # so that processes are begun anew
     names = [f"{number}.yaml" for number in range(WORTH_SHARING)]
     folder = tmp_path / "many"
     folder.mkdir()
