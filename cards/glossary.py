@@ -49,7 +49,7 @@ def terms_used(texts: Iterable[str]) -> tuple[Term, ...]:
 TERMS: Final = (
     Term("back beam", "The beam over which the warp comes from behind to the heddles."),
     Term("bar", "One link of a dobby's chain. Its pegs choose the shafts of a pick.",
-         r"bars?(?= of| is| are| in| \d|\.|,)|\d+ bars?"),
+         r"\d+ bars?|bars? \d+|(?:chain of|the) bars"),
     Term("beater", "The swinging frame that holds the reed and pushes every pick into place."),
     Term("bobbin", "The spool with the weft that lies in the shuttle."),
     Term("bout", "A part of the warp that is wound, tied and carried to the loom for itself."),

@@ -7,21 +7,19 @@ numbers of all of them are held against the plan.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
-
 from cards.edit_rules import Held
 from cards.mentions import mentions_in
 from cards.named_figures import plan_names
 from cards.plan_facts import plan_facts
 from cards.plan_names import PlanNames, plain_name
 from cards.project import Outcome, Project
-from cards.spec import Finding, Reading, Section
+from cards.spec import Finding, Reading
 from cards.spec.braces import Named, parts_of
 from cards.spec.pattern_models import pattern_texts
 from cards.spec.quoting import shortened
 from cards.spec.refusal import NotationError
 from cards.spec.words import in_words, near_miss
+from cards.spec_texts import spec_texts
 from cards.technical_edit import contradictions
 
 _MOST_TOLD = 50
@@ -101,7 +99,7 @@ def _contradictions(
     """Return a warning for each number of a text with which the plan does not agree."""
     spec = reading.spec
     # Most texts have no such number, and need no figures to be gathered.
-    texts = [each for each in _texts(reading) if any(mentions_in(each.text))]
+    texts = [each for each in spec_texts(reading) if any(mentions_in(each.text))]
     if spec is None or not texts:
         return []
     names, facts = plan_names(project), plan_facts((project, *others), spec)
@@ -116,32 +114,3 @@ def _contradictions(
                 mend = f"write {_braced([told.name for told in wrong.told])}, or correct the plan"
             found.append(Finding("warning", "text-contradicts-plan", message, mend, place))
     return found[:_MOST_TOLD]
-
-
-@dataclass(frozen=True, slots=True)
-class _Text:
-    """A text of a spec, where it stands, and what it is about: a stage or a section."""
-
-    path: tuple[str | int, ...]
-    text: str
-    about: str = ""
-
-
-def _texts(reading: Reading) -> Iterator[_Text]:
-    """Yield every text in which somebody may have written a figure of the plan."""
-    spec = reading.spec
-    if spec is None:
-        return
-    for key in ("summary", "notes"):
-        yield _Text(("project", key), getattr(spec.project, key) or "")
-    weaves: list[tuple[tuple[str | int, ...], list[Section]]] = [((), spec.weave)]
-    weaves += [(("pieces", number), piece.weave) for number, piece in enumerate(spec.pieces)]
-    for path, sections in weaves:
-        for place, section in enumerate(sections):
-            yield _Text((*path, "weave", place, "note"), section.note or "", section.section)
-    if spec.pattern is None:
-        return
-    for path, text in pattern_texts(spec.pattern):
-        stage = path[2] if path[1] == "steps" else None
-        about = spec.pattern.steps[stage].stage if isinstance(stage, int) else ""
-        yield _Text(path, text, about)

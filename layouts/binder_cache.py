@@ -1,9 +1,9 @@
 """Finished folios kept beside a binder, so that only what has changed is drawn again.
 
 A file holds a line with the SHA-256 of all behind it, a line of JSON, and a PDF. It is taken only
-if nothing in it is damaged, if spec and kept files have the bytes from which it was made, and if
-this very program made it on such a page. Else it is as if it were not there: nothing that is read
-from it is ever run.
+if nothing in it is damaged, if spec, kept files and photographs have the bytes from which it was
+made, and if this very program made it on such a page. Else it is as if it were not there: nothing
+that is read from it is ever run.
 """
 
 from __future__ import annotations
@@ -23,6 +23,7 @@ from pathlib import Path
 from typing import Any
 
 from cards.binder import BinderEntry
+from cards.project.photographs import ProjectPhotograph
 from cards.project.source import Source
 from cards.spec import Finding, KeptSource, Place
 from layouts.binder_folio import BoundFolio, BoundSheet
@@ -31,7 +32,7 @@ from layouts.paper import Frame
 _SUFFIX = ".folio"
 _OURS = re.compile(rf"[0-9a-f]{{40}}\{_SUFFIX}")
 _LARGEST = 256 * 1024 * 1024
-_LIBRARIES = ("reportlab", "numpy", "pydantic", "PyYAML", "fontpkg-lato", "pypdf")
+_LIBRARIES = ("reportlab", "numpy", "pydantic", "PyYAML", "fontpkg-lato", "pypdf", "pillow")
 
 
 class FolioCache:
@@ -98,6 +99,7 @@ class FolioCache:
             "name": folio.name,
             "spec": _digest(source.data),
             "kept": [[each.name, _digest(each.data)] for each in source.kept],
+            "photographs": [list(each) for each in source.photographs],
             "entry": asdict(folio.entry),
             "sheets": [[each.title, each.pages] for each in folio.sheets],
             "findings": findings,
@@ -128,7 +130,7 @@ class FolioCache:
         )
 
     def _source(self, name: str, head: dict[str, Any]) -> Source | None:
-        """Return spec and kept files as they are now, if they are as they were."""
+        """Return spec, kept files and photographs as they are now, if they are as they were."""
         path = self._folder / name
         data = path.read_bytes()
         if _digest(data) != head["spec"]:
@@ -139,7 +141,10 @@ class FolioCache:
             if _digest(content) != digest:
                 return None
             kept.append(KeptSource(str(called), content))
-        return Source(path.name, data, tuple(kept))
+        shown = tuple((str(file), str(digest)) for file, digest in head["photographs"])
+        if any(ProjectPhotograph("", file, path.parent).digest() != was for file, was in shown):
+            return None
+        return Source(path.name, data, tuple(kept), shown)
 
     def _finding(self, data: dict[str, Any]) -> Finding:
         place = data["place"]

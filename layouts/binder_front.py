@@ -149,23 +149,18 @@ def _content_line(entry: BinderEntry, place: int, start: int, width: float) -> B
     title = paragraph(entry.title, room, LABEL, "bold")
     about = " · ".join(text for text in (entry.about, f"spec {entry.fingerprint}") if text)
     what = "; ".join(entry.structures)
-    words = stack(
-        [
-            title,
-            *(paragraph(each, room, BODY, colour=SOFT) for each in (about, what) if each),
-        ]
-    )
+    under = stack([paragraph(each, room, BODY, colour=SOFT) for each in (about, what) if each])
 
     def draw(x: float, y: float) -> Iterable[Mark]:
         yield from tab_patch(x, y + 0.2, place)
-        yield from words.draw(x + left, y)
+        yield from title.draw(x + left, y)
         at = y + baseline(LABEL)
-        last = title.height > leading(LABEL) * 1.5
-        if not last:
+        if title.height < leading(LABEL) * 1.5:
             yield from _leader(x + left + measure(entry.title, LABEL, "bold"), x + width, at)
         yield label(x + width, at, str(start), LABEL, "bold", "end", INK)
+        yield from under.draw(x + left, y + title.height)
 
-    return Block(words.height + 3.0, draw)
+    return Block(title.height + under.height + 3.0, draw)
 
 
 def _leader(start: float, end: float, at: float) -> Iterable[Mark]:

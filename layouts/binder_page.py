@@ -10,11 +10,14 @@ from __future__ import annotations
 from dataclasses import replace
 
 from cards.spec import PaperSize
-from layouts.drawing import Box, Drawing, Mark, Page
+from layouts.drawing import Box, Drawing, Mark, Page, Part
 from layouts.folio import LEAST_HEIGHT, LEAST_WIDTH
 from layouts.numbering import numbered_frame
 from layouts.paper import Frame, PaperTooSmall, frame_for
 from layouts.typeface import LABEL, cap_height, label, measure
+
+# Of the tab before a title in the contents.
+TAB_PATCH = 10.0
 
 # In mm: printers leave up to 5 mm of the edge white, and the number stands clear of that.
 TAB_WIDTH = 13.0
@@ -51,39 +54,19 @@ def tab_marks(frame: Frame, place: int) -> tuple[Mark, ...]:
     left = frame.width - TAB_WIDTH
     number = str(place + 1)
     middle = left + (TAB_WIDTH - _UNPRINTED + 1.5) / 2
-    return (
-        Box(left, top, TAB_WIDTH, _TAB_HEIGHT - 1.0, fill=_INK, stroke=None),
-        label(
-            middle,
-            top + (_TAB_HEIGHT - 1.0 + cap_height(LABEL)) / 2,
-            number,
-            LABEL,
-            "bold",
-            "middle",
-            _ON_INK,
-        ),
-    )
+    at = top + (_TAB_HEIGHT - 1.0 + cap_height(LABEL)) / 2
+    box = Box(left, top, TAB_WIDTH, _TAB_HEIGHT - 1.0, fill=_INK, stroke=None)
+    words = label(middle, at, number, LABEL, "bold", "middle", _ON_INK)
+    return (Part((box, words), "page foot"),)  # nobody hears it again on every page
 
 
 def tab_patch(x: float, y: float, place: int) -> tuple[Mark, ...]:
     """Return a small tab with the number of a project, to stand before its title; 6 mm high."""
     number = str(place + 1)
     width = max(TAB_PATCH, measure(number, LABEL, "bold") + 2.0)
-    return (
-        Box(x, y, width, 6.0, fill=_INK, stroke=None),
-        label(
-            x + width / 2,
-            y + 3.0 + cap_height(LABEL) / 2,
-            number,
-            LABEL,
-            "bold",
-            "middle",
-            _ON_INK,
-        ),
-    )
-
-
-TAB_PATCH = 10.0
+    at = y + 3.0 + cap_height(LABEL) / 2
+    box = Box(x, y, width, 6.0, fill=_INK, stroke=None)
+    return (box, label(x + width / 2, at, number, LABEL, "bold", "middle", _ON_INK))
 
 
 def stamps(frame: Frame, places: list[int]) -> Drawing:

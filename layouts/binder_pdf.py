@@ -118,8 +118,6 @@ class _Tree:
         """Put the tree of a document below a section with its title."""
         theirs: Any = reader.root_object.get("/StructTreeRoot")
         if self._root is None or theirs is None:
-            for page in pages:
-                page.pop("/StructParents", None)
             return
         section = DictionaryObject(
             {
@@ -133,8 +131,8 @@ class _Tree:
         theirs = theirs.get_object()
         rows = list(_numbered(theirs.get("/ParentTree")))
         owners = {int(number): row for number, row in zip(rows[::2], rows[1::2], strict=True)}
-        for page in pages:
-            number = page.get("/StructParents")
+        for page, before in zip(pages, reader.pages, strict=True):
+            number: Any = before.get("/StructParents")  # which pypdf leaves out of a clone
             if number is None or int(number) not in owners:
                 continue
             row = owners[int(number)].get_object().clone(self._writer)

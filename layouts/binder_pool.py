@@ -1,7 +1,7 @@
-"""Folios drawn by as many processes as there are cores, each begun anew after some of them.
+"""Folios drawn by as many processes as there are cores, in batches, each with new processes.
 
 A process that works out hundreds of specs grows, since Python and numpy keep what they once had;
-so it is given up after a few. Where processes cannot be started, one does all the work.
+so it is given up after some. Where processes cannot be started, one does all the work.
 """
 
 from __future__ import annotations
@@ -44,13 +44,15 @@ def drawn_folios(
 def _shared(
     folder: Path, names: Sequence[str], frame: Frame, number: int
 ) -> Iterator[BoundFolio | Unbound]:
-    executor = ProcessPoolExecutor(
-        number, get_context("spawn"), _begin, max_tasks_per_child=_FOLIOS_EACH
-    )
-    try:
-        yield from executor.map(partial(_one, folder, frame), names)
-    finally:
-        executor.shutdown(wait=True, cancel_futures=True)
+    # An executor that is to renew its processes itself stands still in some Pythons (gh-115634),
+    # so every batch has new ones.
+    batch = number * _FOLIOS_EACH
+    for first in range(0, len(names), batch):
+        executor = ProcessPoolExecutor(number, get_context("spawn"), _begin)
+        try:
+            yield from executor.map(partial(_one, folder, frame), names[first : first + batch])
+        finally:
+            executor.shutdown(wait=True, cancel_futures=True)
 
 
 def _one(folder: Path, frame: Frame, name: str) -> BoundFolio | Unbound:

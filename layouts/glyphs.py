@@ -107,6 +107,8 @@ def _printed(spec: Spec) -> Iterator[tuple[Path, str]]:
         yield from pattern_texts(spec.pattern)
         for number, stage in enumerate(spec.pattern.steps):
             yield ("pattern", "steps", number, "stage"), stage.stage
+    for number, photograph in enumerate(spec.photographs):
+        yield ("photographs", number, "of"), photograph.of
     yield from _class(spec)
     for number, exercise in enumerate(spec.exercises):
         yield ("exercises", number, "words"), exercise.words or ""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from layouts.drawing import Drawing, Page
+from layouts.drawing import Drawing, Page, Part
 from layouts.paper import Frame
 from layouts.sheets.parts import INK, SOFT, baseline, leading
 from layouts.typeface import BODY, label
@@ -45,4 +45,5 @@ def _numbered(page: Page, frame: Frame, number: int, words: str) -> Page:
     marks = [label(x + width, at, str(number), BODY, "bold", "end", INK)]
     if words:
         marks.append(label(x, at, words, BODY, colour=SOFT))
-    return replace(page, marks=(*page.marks, *marks), label=str(number))
+    foot = Part(tuple(marks), "page foot")
+    return replace(page, marks=(*page.marks, foot), label=str(number))

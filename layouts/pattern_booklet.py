@@ -14,13 +14,13 @@ from typing import Final
 from cards.glossary import Term, terms_used
 from cards.pattern_booklet import CARDS, DRAFTS, PatternBooklet, pattern_booklet
 from cards.project import Project
-from layouts.drawing import Drawing, Figure, Mark, Page, Text
+from layouts.drawing import Drawing, Figure, Mark, Page, Part, Text
 from layouts.drawing import Entry as OutlineEntry
 from layouts.drawn import drawn_sheets
 from layouts.numbering import numbered, numbered_frame
 from layouts.paper import Frame
 from layouts.pattern_parts import Card, Entry, Parts
-from layouts.pattern_title import summary_fits, title_drawing
+from layouts.pattern_title import cloths_apart, summary_fits, title_drawing
 from layouts.prose import Prose, Slice
 from layouts.prose_flow import FlowPage, ProseFlow, measures_of
 from layouts.sheet_list import sheets_of
@@ -148,7 +148,7 @@ def _texts(marks: Sequence[Mark]) -> Iterator[str]:
     for mark in marks:
         if isinstance(mark, Text):
             yield mark.text
-        elif isinstance(mark, Figure):
+        elif isinstance(mark, Figure | Part):
             yield from _texts(mark.marks)
 
 
@@ -177,8 +177,11 @@ class _Made:
 
     def _front(self, parts: Parts) -> Iterator[tuple[str, list[Slice]]]:
         yield CONTENTS, parts.contents(list(self._entries()))
-        about = parts.about(summary=not summary_fits(self.booklet, self.frame))
-        if about:
+        if self._has_about:
+            about = parts.about(
+                cloths_apart(self.booklet, self.frame),
+                summary=not summary_fits(self.booklet, self.frame),
+            )
             yield ABOUT, about
         yield NEEDS, parts.needs()
         yield CALCULATION, parts.calculation()
@@ -190,8 +193,14 @@ class _Made:
             yield CAUTIONS, parts.cautions()
         yield GLOSSARY, parts.glossary(terms)
 
+    @property
+    def _has_about(self) -> bool:
+        booklet = self.booklet
+        return booklet.close_up is not None or bool(booklet.aim or booklet.skills)
+
     def _entries(self) -> Iterator[Entry]:
-        yield Entry(ABOUT, ABOUT)
+        if self._has_about:
+            yield Entry(ABOUT, ABOUT)
         yield Entry(NEEDS, NEEDS)
         yield Entry(CALCULATION, CALCULATION)
         yield Entry(CARD_PART, CARD_PART)

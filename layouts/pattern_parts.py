@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
+from cards.finished_cloth import FinishedCloth
 from cards.glossary import Term
 from cards.pattern_booklet import CloseUp, PatternBooklet, StepGroup, YarnNeeded
 from layouts.drawing import Figure, Line, Mark, Weight
+from layouts.pattern_title import caption
 from layouts.prose import Prose, Slice, line_step, page_of, room
 from layouts.prose_flow import Measures, side_head
 from layouts.prose_table import figure_table
+from layouts.sheets.cloth_picture import cloth_picture, picture_scale
 from layouts.sheets.parts import (
     HAIR,
     INK,
@@ -31,6 +34,7 @@ from layouts.typeface import BODY, LABEL, label, measure
 _AFTER_GROUP: Final = 5.0
 _CELL: Final = 2.4
 _SMALL_CELL: Final = 1.9
+_TALLEST: Final = 70.0  # of a further cloth
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,8 +97,11 @@ class Parts:
 
         return Block(height, draw)
 
-    def about(self, *, summary: bool) -> list[Slice]:
-        """Return what the pattern is for, what it teaches, and the weave from near."""
+    def about(self, cloths: Sequence[FinishedCloth], *, summary: bool) -> list[Slice]:
+        """Return what the pattern is for, what it teaches, and the weave from near.
+
+        `cloths` have no room on the title page; nor has the summary if `summary` is true.
+        """
         booklet, prose, measures = self.booklet, self.prose, self.measures
         found: list[Slice] = []
         lead = [booklet.summary] if summary and booklet.summary else []
@@ -106,11 +113,29 @@ class Parts:
             head = side_head(prose, "You will practise", (), measures)
             found += measures.aside(head, prose.bullets(booklet.skills, measures.text))
             found.append(room(3.0, keep=False))
+        first = 1 if len(cloths) == len(booklet.cloths) else 2
+        shown = self._cloths(cloths, first) if cloths else []
+        found += shown
         if booklet.close_up is not None:
-            found += self._close_up(booklet.close_up)
+            found += self._close_up(booklet.close_up, first + len(shown))
         return found
 
-    def _close_up(self, near: CloseUp) -> list[Slice]:
+    def _cloths(self, cloths: Sequence[FinishedCloth], first: int) -> list[Slice]:
+        """Return cloths, each in a figure of its own, all at one scale."""
+        booklet, measures = self.booklet, self.measures
+        scales = [
+            picture_scale([cloth], measures.text, _TALLEST, booklet.units) for cloth in cloths
+        ]
+        scale = max((each for each in scales if each is not None), key=lambda each: each.times)
+        found = []
+        for number, cloth in enumerate(cloths, start=first):
+            picture = cloth_picture([cloth], scale, measures.text, booklet.units)
+            words = caption([cloth], scale, number)
+            captioned = self.prose.captioned(picture, words, measures.text)
+            found.append(Slice(stack([captioned.block, room(4.0).block])))
+        return measures.indented(found)
+
+    def _close_up(self, near: CloseUp, number: int) -> list[Slice]:
         prose, measures = self.prose, self.measures
         cell = _CELL if measures.side else _SMALL_CELL
         columns = min(near.weave.cells.shape[1], int(measures.text / cell))
@@ -125,8 +150,8 @@ class Parts:
 
         times = cell / near.across
         caption = (
-            f"Figure 2. The weave from near, about {times:.2g} times its size: {columns} ends and "
-            f"{rows} picks of {near.section}, first pick at the bottom."
+            f"Figure {number}. The weave from near, about {times:.2g} times its size: {columns} "
+            f"ends and {rows} picks of {near.section}, first pick at the bottom."
         )
         figure = Block(rows * cell, draw)
         return measures.indented([prose.captioned(figure, caption, measures.text)])
@@ -190,8 +215,9 @@ class Parts:
             "What is assumed is common practice, and will be another for your hands and your "
             "yarn: weave and wash the sample before you trust it."
         )
-        text = measures.indented(prose.paragraph(words, measures.text))
+        text = _kept(measures.indented(prose.paragraph(words, measures.text)))
         table = figure_table(prose, heads, rows, measures.text)
+        text[-1] = replace(text[-1], keep=True)
         return [*text, room(3.0), *measures.indented(table)]
 
     def steps(self, cards: Sequence[Card]) -> list[Slice]:

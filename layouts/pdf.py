@@ -11,7 +11,7 @@ from __future__ import annotations
 import os
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from io import BytesIO
 from types import MappingProxyType
@@ -35,6 +35,7 @@ from layouts.drawing import (
     Step,
     Text,
 )
+from layouts.metadata import describe
 from layouts.packed import pack
 from layouts.raster import image_name
 from layouts.tagging import Structure, Tags
@@ -73,10 +74,9 @@ def pdf_bytes(
         raise ValueError("there is no page to write")
     file = BytesIO()
     canvas = _canvas(file, language)
-    canvas.setTitle(title)
-    canvas.setAuthor(author)
-    canvas.setSubject(subject)
-    canvas.setCreator(creator)
+    describe(
+        canvas, title=title, author=author, subject=subject, language=language, creator=creator
+    )
     canvas.setViewerPreference("DisplayDocTitle", "true")
     canvas.setViewerPreference("PrintScaling", "None")
     if duplex:
@@ -221,6 +221,7 @@ class _Pen:
         self.tags = tags
         self.placement = placement
         self.canvas = canvas
+        self.last_text: Text | None = None
         self._fill = "#000000"
         self._stroke = "#000000"
         self._line: tuple[float, tuple[float, ...]] | None = None
@@ -317,12 +318,21 @@ def _text(pen: _Pen, mark: Text) -> None:
         return
     check_glyphs(mark.text)  # reportlab would print a blank
     pen.fill(mark.colour)
+    if pen.tags.goes_on and pen.last_text is not None:
+        # Where words are read one after another there must be a space: ISO 32000-1, 14.8.2.5.
+        end = pen.last_text
+        _show(pen, end.left + end.width, end.y, replace(end, text=" "))
+    pen.last_text = mark
+    _show(pen, mark.left, mark.y, mark)
+
+
+def _show(pen: _Pen, x: float, y: float, text: Text) -> None:
     line = pen.canvas.beginText()
-    line.setFont(face(mark.weight).fontName, mark.size)
-    line.textOut(mark.text)
+    line.setFont(face(text.weight).fontName, text.size)
+    line.textOut(text.text)
     # reportlab knows which subset of the font a character went to; the place is ours to write.
     shown = line.getCode().split(" Tm ", 1)[1]
-    pen.operators.append(f"BT 1 0 0 1 {pen.placement.point(mark.left, mark.y)} Tm {shown}")
+    pen.operators.append(f"BT 1 0 0 1 {pen.placement.point(x, y)} Tm {shown}")
 
 
 def _cells(pen: _Pen, mark: Cells) -> None:

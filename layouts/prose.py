@@ -34,7 +34,7 @@ _LEADING: Final = 1.4
 
 # Costs of a line: one line more is worse than any ragged edge, a short last line is a blemish.
 _LINE: Final = 4.0
-_SHORT: Final = 0.22
+_SHORT: Final = 0.16
 _SHORT_COST: Final = 0.6
 
 _BETWEEN_ITEMS: Final = 1.6
@@ -45,11 +45,12 @@ _TICK_ROOM: Final = 7.0
 _PAGE: Final = re.compile("\ue000([^\ue001]*)\ue001")
 _NUMBER: Final = "\ue000"
 # A figure and its unit, or what is counted, stay on one line; so do a word and the page it is on.
-_UNIT: Final = re.compile(
-    "([0-9½¼¾⅛⅜⅝⅞]) (in|yd|cm|m|g|oz|lb|per|×|%|ends|picks|[½¼¾⅛⅜⅝⅞]|\\((?=[0-9]))(?!\\w)"
+_TIED: Final = re.compile(
+    "(?<=[0-9½¼¾⅛⅜⅝⅞]) (?=(?:in|yd|cm|m|g|oz|lb|per|×|%|ends|picks|[½¼¾⅛⅜⅝⅞])(?!\\w))"
+    "|(?<=[0-9½¼¾⅛⅜⅝⅞][ \u00a0](?:in|yd|cm|oz|lb)) (?=\\([0-9⅛¼⅜½⅝¾⅞])"
+    "|(?<=[0-9½¼¾⅛⅜⅝⅞][ \u00a0][mg]) (?=\\([0-9⅛¼⅜½⅝¾⅞])"
+    f"| (?={_NUMBER})"
 )
-_BRACKET: Final = re.compile("(?<=[0-9½¼¾⅛⅜⅝⅞] )(in|yd|cm|m|g|oz|lb) (?=\\([0-9⅛¼⅜½⅝¾⅞])")
-_BEFORE_PAGE: Final = re.compile(f" (?={_NUMBER})")
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,9 +164,7 @@ class Prose:
         """Return text in lines, with the numbers of pages put in."""
         names = iter(_PAGE.findall(text))
         marked = _PAGE.sub(_NUMBER, text)
-        marked = _UNIT.sub("\\1\N{NO-BREAK SPACE}\\2", marked)
-        marked = _BRACKET.sub("\\1\N{NO-BREAK SPACE}", marked)
-        marked = _BEFORE_PAGE.sub("\N{NO-BREAK SPACE}", marked)
+        marked = _TIED.sub("\N{NO-BREAK SPACE}", marked)
         found = chain.from_iterable(
             fit_lines(each, width, size, weight, self.digits, 0.0 if place else indent)
             for place, each in enumerate(marked.split("\n"))

@@ -32,8 +32,8 @@ from layouts.typeface import BODY, LABEL, NOTE, TITLE, label, measure
 _WIDE: Final = 160.0
 _SIDE: Final = 38.0
 _BETWEEN: Final = 6.0
-# Text in the type of the booklet has at most 85 characters to a line at this width.
-_MOST: Final = 150.0
+# Text in the type of the booklet has hardly more than 85 characters to a line at this width.
+_MOST: Final = 145.0
 
 _AFTER_HEAD: Final = 4.0
 _PLAY: Final = 1e-6

@@ -4,11 +4,23 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from typing import Final
 
 from layouts.drawing import Mark
 from layouts.prose import Prose, Slice, line_step
-from layouts.sheets.parts import HAIR, HAIRLINE, INK, SOFT, Block, baseline, beside, rule, stack
+from layouts.sheets.parts import (
+    HAIR,
+    HAIRLINE,
+    INK,
+    SOFT,
+    Block,
+    baseline,
+    beside,
+    leading,
+    rule,
+    stack,
+)
 from layouts.typeface import BODY, label, measure
 
 _BETWEEN: Final = 5.0
@@ -28,6 +40,21 @@ def whole_part(figure: str) -> str:
     return match[0] if match else ""
 
 
+@dataclass(frozen=True, slots=True)
+class _Columns:
+    """Where the columns of a table stand, in mm from its left: of figures first, then of words.
+
+    `before` is the room before the point of each column of figures; `under` is true of a table so
+    narrow that its figures stand under one another.
+    """
+
+    words: float
+    lefts: tuple[float, ...]
+    before: tuple[float, ...]
+    whole: float
+    under: bool
+
+
 def figure_table(
     prose: Prose,
     heads: Sequence[str],
@@ -36,67 +63,89 @@ def figure_table(
 ) -> list[Slice]:
     """Return a table: words, then figures in columns aligned at their point, the last one of words.
 
-    It stays together; where no page can hold it, its head is drawn again on the next.
+    It stays together; where no page can hold it, its head is drawn again on the next. Where it is
+    too wide, the figures of a row stand under one another.
     """
-    figures = len(heads) - 2
-    columns = [[cells[at] for _, cells in rows] for at in range(figures + 1)]
-    before = [max(measure(whole_part(each), BODY) for each in column) for column in columns]
-    widths = [
-        max([*(_width(each, before[at]) for each in column), measure(heads[at + 1], BODY, "bold")])
-        for at, column in enumerate(columns[:-1])
-    ]
-    widths.append(max(measure(each, BODY) for each in [*columns[-1], heads[-1]]))
+    columns = _columns(heads, rows, width)
+    if columns.under:
+        both = ", ".join(heads[1:-1])
+        heads = (
+            heads[0],
+            both if measure(both, BODY, "bold") < columns.whole / 2 else "",
+            heads[-1],
+        )
+    head = _head(heads, columns)
+    made = [Slice(head, keep=True)]
+    for place, (name, cells) in enumerate(rows):
+        block = _row(prose.block(name, columns.words, BODY), cells, columns)
+        made.append(Slice(block, keep=place + 1 < len(rows), head=head if place else None))
+    return made
+
+
+def _columns(
+    heads: Sequence[str], rows: Sequence[tuple[str, Sequence[str]]], width: float
+) -> _Columns:
+    figures = [[cells[at] for _, cells in rows] for at in range(len(heads) - 2)]
     names = max(measure(each, BODY) for each, _ in rows) + 1.0
-    free = width - sum(widths) - _BETWEEN * len(widths)
-    words = max(_LEAST, min(names, free))
+    last = max(measure(each, BODY) for each in [heads[-1], *(cells[-1] for _, cells in rows)])
+    for under in (False, True):
+        columns = [[each for column in figures for each in column]] if under else figures
+        before = [max(measure(whole_part(each), BODY) for each in column) for column in columns]
+        widths = [
+            max(_width(each, room) for each in column)
+            for column, room in zip(columns, before, strict=True)
+        ]
+        if not under:
+            named = [measure(each, BODY, "bold") for each in heads[1:-1]]
+            widths = [max(pair) for pair in zip(widths, named, strict=True)]
+        widths.append(last)
+        free = width - sum(widths) - _BETWEEN * len(widths)
+        if under or free >= min(names, _LEAST):
+            break
+    words = min(names, free)
     lefts = [words + _BETWEEN]
     for each in widths[:-1]:
         lefts.append(lefts[-1] + each + _BETWEEN)
-    whole = lefts[-1] + widths[-1]
-    head = _head(heads, lefts, whole)
-    made = [Slice(head, keep=True)]
-    for place, (name, cells) in enumerate(rows):
-        block = _row(prose.block(name, words, BODY), cells, lefts, before, whole)
-        made.append(Slice(block, keep=place + 1 < len(rows), head=head if place else None))
-    return made
+    return _Columns(words, tuple(lefts), tuple(before), lefts[-1] + last, under)
 
 
 def _width(figure: str, before: float) -> float:
     return before - measure(whole_part(figure), BODY) + measure(figure, BODY)
 
 
-def _head(heads: Sequence[str], lefts: Sequence[float], width: float) -> Block:
+def _head(heads: Sequence[str], columns: _Columns) -> Block:
     height = line_step(BODY) + _AROUND
 
     def draw(x: float, y: float) -> Iterable[Mark]:
         at = y + baseline(BODY)
-        for head, left in zip(heads, [0.0, *lefts], strict=True):
+        for head, left in zip(heads, [0.0, *columns.lefts], strict=True):
             if head:
                 yield label(x + left, at, head, BODY, "bold", colour=SOFT)
-        yield rule(x, y + height - 0.4, width, 0.3, INK)
+        yield rule(x, y + height - 0.4, columns.whole, 0.3, INK)
 
     return Block(height, draw)
 
 
-def _row(
-    name: Block,
-    cells: Sequence[str],
-    lefts: Sequence[float],
-    before: Sequence[float],
-    width: float,
-) -> Block:
-    def figures(x: float, y: float) -> Iterable[Mark]:
-        at = y + baseline(BODY) + (line_step(BODY) - line_step(BODY) / 1.4 * 1.28) / 2
-        for place, (text, left) in enumerate(zip(cells, lefts, strict=True)):
-            if not text:
-                continue
-            last = place == len(cells) - 1
-            shift = 0.0 if last else before[place] - measure(whole_part(text), BODY)
-            yield label(x + left + shift, at, text, BODY, colour=SOFT if last else INK)
+def _row(name: Block, cells: Sequence[str], columns: _Columns) -> Block:
+    """Return a row; its figures stand beside one another, or under one another."""
+    step = line_step(BODY)
+    figures = [each for each in cells[:-1] if each or not columns.under]
 
-    both = beside([(0.0, name), (0.0, Block(line_step(BODY), figures))])
+    def draw(x: float, y: float) -> Iterable[Mark]:
+        first = y + baseline(BODY) + (step - leading(BODY)) / 2
+        for place, text in enumerate(figures):
+            column, line = (0, place) if columns.under else (place, 0)
+            shift = columns.before[column] - measure(whole_part(text), BODY)
+            if text:
+                left = x + columns.lefts[column] + shift
+                yield label(left, first + line * step, text, BODY, colour=INK)
+        if cells[-1]:
+            yield label(x + columns.lefts[-1], first, cells[-1], BODY, colour=SOFT)
+
+    high = step * (len(figures) if columns.under else 1)
+    both = beside([(0.0, name), (0.0, Block(high, draw))])
 
     def line(x: float, y: float) -> Iterable[Mark]:
-        yield rule(x, y + _AROUND, width, HAIRLINE, HAIR)
+        yield rule(x, y + _AROUND, columns.whole, HAIRLINE, HAIR)
 
     return stack([both, Block(2 * _AROUND, line)])

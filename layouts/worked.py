@@ -100,11 +100,16 @@ def with_glyphs(outcome: Outcome, reading: Reading) -> Outcome:
 
 
 def with_texts(outcome: Outcome, reading: Reading) -> Outcome:
-    """Return an outcome with all that is wrong with the texts of its spec among its findings."""
-    from cards.text_check import text_findings  # noqa: PLC0415
+    """Return an outcome with what is wrong with the texts and photographs of its spec."""
+    from cards.spec_texts import says_figures  # noqa: PLC0415
+    from layouts.photograph_findings import photograph_findings  # noqa: PLC0415
 
     outcome = with_glyphs(outcome, reading)
-    more = text_findings(outcome, reading)
+    more = photograph_findings(reading)
+    if says_figures(reading):
+        from cards.text_check import text_findings  # noqa: PLC0415 - most specs have no such text
+
+        more += text_findings(outcome, reading)
     return replace(outcome, findings=_in_order([*outcome.findings, *more])) if more else outcome
 
 

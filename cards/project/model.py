@@ -26,6 +26,7 @@ from cards.needs import NONE, Needs
 from cards.project.at_the_loom import LoomPlan, Winding
 from cards.project.cloth import Cloth
 from cards.project.in_reed import InReed
+from cards.project.photographs import ProjectPhotograph
 from cards.project.read_back import ReadBack
 from cards.project.sett_advice import SettAdvice
 from cards.project.source import Source
@@ -296,6 +297,7 @@ class Project:
     every_kind: tuple[tuple[str, int], ...] = ()
     measured: ReadBack | None = None
     pattern: Pattern | None = None
+    photographs: tuple[ProjectPhotograph, ...] = ()
     exercises: tuple[SpecExercise, ...] = ()
     mirrored: bool = False
     needs: Needs = NONE

@@ -19,6 +19,7 @@ from cards.spec.layer_models import DoubleWeave, Join, LayerYarns, Stack
 from cards.spec.measured_models import Measured
 from cards.spec.paper_models import Paper
 from cards.spec.pattern_models import Pattern
+from cards.spec.photograph_models import Photograph
 from cards.spec.quoting import shortened
 from cards.spec.refusal import NotationError
 from cards.spec.size_models import YarnSize
@@ -316,6 +317,7 @@ class Spec(SpecModel):
     warping: Warping = Field(Warping.model_construct(), description="How the warp is wound")
     measured: Measured | None = Field(None, description="What was measured as it was woven")
     pattern: Pattern | None = Field(None, description="Its text, with figures of the plan by name")
+    photographs: list[Photograph] = Field([], description="Of samples and cloth, for the record")
     exercises: list[SpecExercise] = Field(
         [], description="What students fill in, answers in a file of their own"
     )

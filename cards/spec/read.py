@@ -30,7 +30,7 @@ from cards.spec.references import References
 from cards.spec.source import Lines, decoded
 
 _ROUNDS = 8  # each frees the data of at least one refused value
-_ALONE = ("pattern",)  # nothing else in a spec hangs on it
+_ALONE = (("pattern",), ("photographs",))  # nothing else in a spec hangs on them
 _IN_ITS_PLACE = {"exercise": "threading"}
 _MOST_BROKEN = 200  # beyond this, checks across fields say nothing worth reading
 
@@ -158,7 +158,7 @@ def _partly(data: Any, error: ValidationError, places: Places) -> Parts:  # noqa
         if len(broken) > _MOST_BROKEN:
             break
         for path in refused_paths(error):
-            _take_out(data, path[:1] if path[:1] == _ALONE else path)
+            _take_out(data, path[:1] if path[:1] in _ALONE else path)
         try:
             return Parts.of(_partial_model().model_validate(data), places, frozenset(broken))
         except ValidationError as again:

@@ -63,19 +63,17 @@ class _Shown:
 
     @property
     def right(self) -> float:
-        words = [*self.beside, *(text for _, text in self.ends)]
+        words = [*self.beside, *self.ends]
         return 2 * _AROUND + _ARROW + max(measure(text, NOTE) for text in words)
 
     @property
-    def ends(self) -> list[tuple[str, str]]:
-        """The hem or fringe beside the upper end, each line under its key."""
+    def ends(self) -> list[str]:
+        """The words for hem or fringe, beside the upper end."""
         found = []
         if self.cloth.hem:
-            found.append(("hem", "hem"))
-            found.append(("hem", self.figures.width(self.cloth.hem)))
+            found += ["hem", self.figures.width(self.cloth.hem)]
         if self.cloth.fringe:
-            found.append(("fringe", "fringe"))
-            found.append(("fringe", self.figures.width(self.cloth.fringe)))
+            found += ["fringe", self.figures.width(self.cloth.fringe)]
         return found
 
     @property
@@ -91,12 +89,24 @@ class _Shown:
         return [wide, *flat, *([name] if name else [])]
 
     @property
+    def first(self) -> float:
+        """Where the words of the length begin, under those of hem or fringe."""
+        middle = _LETTER + self.end + self.length / 2
+        above = _LETTER + len(self.ends) * leading(NOTE)
+        return max(middle - len(self.beside) * leading(NOTE) / 2, above)
+
+    @property
+    def floor(self) -> float:
+        """Where the dimension line of the width lies."""
+        words = self.first + len(self.beside) * leading(NOTE)
+        return max(_LETTER + 2 * self.end + self.length, words) + 2 * _AROUND
+
+    @property
     def whole(self) -> tuple[float, float]:
         """Width and height with all figures."""
         below = max(measure(text, NOTE) for text in self.under)
         wide = self.left + max(self.width, below) + self.right
-        high = _LETTER + 2 * self.end + self.length + 2 * _AROUND + _ARROW
-        return wide, high + len(self.under) * leading(NOTE)
+        return wide, self.floor + _ARROW + len(self.under) * leading(NOTE)
 
 
 def _two(figures: Figures, mm: float) -> tuple[str, str]:
@@ -106,15 +116,18 @@ def _two(figures: Figures, mm: float) -> tuple[str, str]:
 
 def picture_scale(
     cloths: Sequence[FinishedCloth], width: float, height: float, figures: Figures
-) -> Scale:
-    """Return the largest scale at which all cloths stand in rows within `width` x `height` mm."""
+) -> Scale | None:
+    """Return the largest scale at which all cloths stand in rows within `width` x `height` mm.
+
+    It is None where not even the smallest has room for all their figures.
+    """
     for times in SCALES:
         scale = Scale(times)
         rows = _rows([_Shown(cloth, scale, figures) for cloth in cloths], width)
         high = sum(max(each.whole[1] for each in row) for row in rows) + _APART * (len(rows) - 1)
         if high <= height and all(each.whole[0] <= width for row in rows for each in row):
             return scale
-    return Scale(SCALES[-1])
+    return None
 
 
 def _rows(shown: Sequence[_Shown], width: float) -> list[list[_Shown]]:
@@ -174,7 +187,7 @@ def _marks(shown: _Shown, x: float, y: float) -> Iterator[Mark]:
     yield from _ends(shown, left, top, bottom)
     yield from _cloth(shown, left, bottom)
     yield from _letters(shown, left, top, bottom)
-    yield from _sizes(shown, left, top, bottom)
+    yield from _sizes(shown, left, y)
 
 
 def _cloth(shown: _Shown, left: float, bottom: float) -> Iterator[Mark]:
@@ -289,25 +302,21 @@ def _band_runs(band: Band) -> list[tuple[int, float, float]]:
     return _runs(band.weft[:, 0], band.length) if len(band.weft) else []
 
 
-def _sizes(shown: _Shown, left: float, top: float, bottom: float) -> Iterator[Mark]:
+def _sizes(shown: _Shown, left: float, y: float) -> Iterator[Mark]:
     """Yield dimension lines with width and length, and the size of hem or fringe."""
-    right, below = left + shown.width, bottom + shown.end + 2 * _AROUND
+    right, below = left + shown.width, y + shown.floor
     yield from _dimension(left, below, right, below)
     for place, text in enumerate(shown.under):
         at = below + _ARROW + place * leading(NOTE) + baseline(NOTE)
         yield label(left, at, text, NOTE, "regular", "start", INK if place == 0 else SOFT)
-    beside = right + _AROUND
-    yield from _dimension(beside, top, beside, bottom)
+    beside, top = right + _AROUND, y + _LETTER + shown.end
+    yield from _dimension(beside, top, beside, top + shown.length)
     start = beside + _ARROW + _AROUND / 2
-    lines = len(shown.beside)
-    first = top + shown.length / 2 - lines * leading(NOTE) / 2
-    ends = shown.ends
-    taken = top - shown.end + len(ends) * leading(NOTE)
-    first = max(first, taken)
     for place, text in enumerate(shown.beside):
-        yield label(start, first + place * leading(NOTE) + baseline(NOTE), text, NOTE, colour=INK)
-    for place, (_, text) in enumerate(ends):
-        at = top - shown.end + place * leading(NOTE) + baseline(NOTE)
+        at = y + shown.first + place * leading(NOTE) + baseline(NOTE)
+        yield label(start, at, text, NOTE, colour=INK)
+    for place, text in enumerate(shown.ends):
+        at = y + _LETTER + place * leading(NOTE) + baseline(NOTE)
         yield label(start, at, text, NOTE, colour=SOFT)
 
 

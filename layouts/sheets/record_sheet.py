@@ -67,7 +67,13 @@ def draw_record_sheet(card: RecordSheet, frame: Frame) -> Drawing:
     flow.gap(_GAP_PARTS)
     flow.add(_finish(card, flow.width))
     flow.gap(_GAP_PARTS)
-    _add_pictures(flow, wide=wide)
+    _add_pictures(flow, _BOXES if card.photographs else (*_BOXES, "photograph"), wide=wide)
+    if card.photographs:
+        # Read where there are any: Pillow takes its time to come.
+        from layouts.sheets.photographs import add_photographs  # noqa: PLC0415
+
+        flow.gap(_GAP_PARTS)
+        add_photographs(flow, card.photographs, frame)
     flow.notes()
     return flow.drawing("Record", SLUG)
 
@@ -269,37 +275,37 @@ def _yarn(each: YarnKept, width: float, order: Sequence[str]) -> Block:
 
 def _finish(card: RecordSheet, width: float) -> Block:
     """Return lines for how the cloth was finished, with the cautions."""
-    cautions = paragraph(" ".join(card.cautions), width, NOTE, colour=SOFT)
+    cautions = paragraph(card.cautions, width, NOTE, colour=SOFT)
     return stack([heading_line("Finish", width), _blanks(_FINISH, width), cautions], gap=0.4)
 
 
-_PICTURES: Final = ("sample unwashed", "sample washed", "photograph")
+_BOXES: Final = ("sample unwashed", "sample washed")
 
 
-def _add_pictures(flow: PageFlow, *, wide: bool) -> None:
-    """Place boxes for samples and a photograph, with lines for what to change beside or below."""
+def _add_pictures(flow: PageFlow, boxes: Sequence[str], *, wide: bool) -> None:
+    """Place boxes for samples, with lines for what to change beside or below."""
     over = leading(NOTE) + 0.6
     if flow.room < over + _PICTURE[0]:
         flow.turn()
     height = min(_PICTURE[1], max(_PICTURE[0], flow.room - over))
     if wide:
         across = 0.66 * flow.width
-        boxes = (0.0, _pictures(across, height))
+        pictures = (0.0, _pictures(boxes, across, height))
         lines = (across + _BETWEEN, _lines(flow.width - across - _BETWEEN, height + over))
-        flow.add(beside([boxes, lines]))
+        flow.add(beside([pictures, lines]))
         return
-    flow.add(_pictures(flow.width, _PICTURE[0]))
+    flow.add(_pictures(boxes, flow.width, _PICTURE[0]))
     flow.gap(_GAP_PARTS)
     least, most = leading(NOTE) + 2 * _LINE, leading(NOTE) + 4 * _LINE
     flow.add(_lines(flow.width, min(most, max(least, flow.room))))
 
 
-def _pictures(width: float, height: float) -> Block:
-    """Return boxes for samples before and after washing, and for a photograph."""
-    each = (width - _GAP * (len(_PICTURES) - 1)) / len(_PICTURES)
+def _pictures(boxes: Sequence[str], width: float, height: float) -> Block:
+    """Return boxes with their words above them, for samples before and after washing."""
+    each = (width - _GAP * (len(boxes) - 1)) / len(boxes)
 
     def draw(x: float, y: float) -> Iterable[Mark]:
-        for place, text in enumerate(_PICTURES):
+        for place, text in enumerate(boxes):
             left = x + place * (each + _GAP)
             yield label(left, y + baseline(NOTE), text, NOTE, "bold", colour=SOFT)
             yield Box(left, y + leading(NOTE) + 0.6, each, height, None, HAIR, 0.3)

@@ -27,12 +27,6 @@ from layouts.typeface import BODY
 
 SLUG = "tie-up-card"
 
-# Common practice, no source.
-_CAUTION = (
-    "Before you lie under the loom: brake locked, shafts and beater secured, nobody on "
-    "the treadles."
-)
-
 _SEEN = (
     "Seen from the front; the lowest bar hangs nearest to you. Where a lamm has a gap, a cord "
     "passes before it."
@@ -75,7 +69,7 @@ _BEFORE = 3.0
 def _opening(flow: PageFlow, card: TieUpCard, cords: CordPlan, *, drawn: bool) -> None:
     """Add what is to be known before the first cord is tied."""
     flow.add(key_figures(_key_figures(card, cords), flow.width))
-    flow.add(paragraph(_CAUTION, flow.width, BODY, "bold"))
+    flow.add(paragraph(card.caution, flow.width, BODY, "bold"))
     for words in (_SEEN if drawn else "", _hang_free(card)):
         if words:
             flow.add(paragraph(words, flow.width, BODY, colour=SOFT))

@@ -56,7 +56,7 @@ def draw_warping_card(card: WarpingCard, frame: Frame) -> Drawing:
     _bout_table(flow, card)
     flow.gap(2.0)
     _yarns(flow, card)
-    flow.notes()
+    flow.notes(card.caution)
     return flow.drawing("Warping card", SLUG)
 
 
