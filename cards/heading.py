@@ -12,7 +12,11 @@ _SHEDS = frozenset({"rising", "sinking"})
 
 @dataclass(frozen=True, slots=True)
 class Heading:
-    """The words that identify a card; `fingerprint` is that of the spec, empty for several."""
+    """The words that identify a card.
+
+    `fingerprint` is that of what the card was `printed_from`, empty for several specs. `seat` says
+    for which place in a class it is, `mirrored` that it is for a left-handed weaver.
+    """
 
     card: str
     title: str
@@ -22,6 +26,9 @@ class Heading:
     units: str
     loom: str
     fingerprint: str = ""
+    printed_from: str = "spec"
+    seat: str = ""
+    mirrored: str = ""
 
 
 def loom_heading_of(project: Project, card: str) -> Heading:
@@ -56,4 +63,11 @@ def heading_of(project: Project, card: str) -> Heading:
         units=project.units,
         loom=", ".join(text for text in parts if text),
         fingerprint=project.source.fingerprint,
+        seat=_seat(project.seat),
+        mirrored="left-handed: mirror image of the cloth as written" if project.mirrored else "",
     )
+
+
+def _seat(name: str) -> str:
+    """Return a seat as it is named on a card."""
+    return name if not name or name.casefold().startswith("seat") else f"seat: {name}"

@@ -34,7 +34,7 @@ def pattern_of(project: Project) -> Pattern | None:
     """Return the text of a project's pattern with the figures put in; None where it has none.
 
     Figures are in the units of the project. A name that the plan does not know stays in its braces;
-    `pattern_check` tells of it.
+    `text_check` tells of it.
     """
     written = project.pattern
     if written is None:

@@ -6,6 +6,7 @@ from collections.abc import Sequence as Values
 from dataclasses import dataclass
 from itertools import groupby
 
+from cards.cautions import POSTURE, TALLY, TENSION, caution_on
 from cards.counted import CountedList, Counting, clearer, counted_list, in_groups
 from cards.draft.shortest import shortest
 from cards.figures import Figures
@@ -93,6 +94,8 @@ class PickTally:
     treadle_1: str
     marks: tuple[LayerMark, ...]
     yarns: tuple[ProjectYarn, ...]
+    caution: str
+    posture: str
     figures: Figures
 
 
@@ -124,6 +127,8 @@ def pick_tally(project: Project) -> PickTally:
         treadle_1=loom.treadle_1,
         marks=layer_marks(project),
         yarns=tuple(yarn for yarn in project.yarns if yarn.key in used),
+        caution=caution_on(project, TALLY, TENSION),
+        posture=caution_on(project, TALLY, POSTURE),
         figures=Figures(project.units),
     )
 

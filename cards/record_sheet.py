@@ -11,11 +11,13 @@ from dataclasses import dataclass
 from typing import Final
 
 from cards.calculation.measured import Found
+from cards.cautions import RECORD, caution_on
 from cards.figures import INCH, OUNCE, Figures, money, plain, times
 from cards.heading import Heading, heading_of
 from cards.plan_allowances import allowance
 from cards.project import Project
 from cards.project.model import ProjectYarn
+from cards.project.photographs import ProjectPhotograph
 from cards.spec import Measured
 
 STAGES: Final = ("at the reed", "under tension", "off the loom", "washed")
@@ -87,17 +89,11 @@ class RecordSheet:
     groups: tuple[Group, ...]
     how: str
     yarns: tuple[YarnKept, ...]
-    cautions: tuple[str, ...]
+    cautions: str
+    photographs: tuple[ProjectPhotograph, ...] = ()
 
 
 _BLANKS: Final = ("for", "off the loom on", "finished on")
-
-# General caution; labels and local rules prevail (common practice, no source).
-_CAUTIONS: Final = (
-    "Follow the labels of yarn and soap and the rules of your place before what is written here.",
-    "Hot water scalds, wet floors are slippery, and wet cloth is heavy: lift it in parts.",
-    "Wash the sample first: try whether the dye bleeds. Fulling cannot be undone.",
-)
 
 
 def record_sheet(project: Project) -> RecordSheet:
@@ -125,7 +121,8 @@ def record_sheet(project: Project) -> RecordSheet:
         groups=tuple(groups),
         how=_how(project),
         yarns=tuple(_yarns(project, figures)),
-        cautions=_CAUTIONS,
+        cautions=caution_on(project, RECORD),
+        photographs=project.photographs,
     )
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from cards.cautions import TIE_UP, caution_on
 from cards.different_lifts import DifferentLift, different_lifts
 from cards.dobby_bars import BarPlan, bar_plan
 from cards.heading import Heading, card_name, loom_heading_of
@@ -42,7 +43,7 @@ class TieUpCard:
 
     `title` is what weavers call it on such a loom. `kind` is "lifts" for a loom with too few
     treadles. `treadles` is how many it has, if known. `used` are the shafts that are threaded; the
-    others hang free and are not tied.
+    others hang free and are not tied. `caution` is what to take care of.
     `layers` are empty for a cloth of one layer.
     """
 
@@ -56,6 +57,7 @@ class TieUpCard:
     shaft_1: str
     treadle_1: str
     layers: tuple[LayerMark, ...]
+    caution: str = ""
     cords: CordPlan | None = None
     walk: Walk | None = None
     hung: HungShafts | None = None
@@ -88,6 +90,7 @@ def tie_up_card(project: Project) -> TieUpCard:
         shaft_1=loom.shaft_1,
         treadle_1=loom.treadle_1,
         layers=lettered_marks(project),
+        caution=caution_on(project, TIE_UP),
         cords=cords,
         walk=walk,
         hung=hung_shafts(project) if action == "sinking" else None,

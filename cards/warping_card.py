@@ -9,6 +9,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from cards.calculation.rounding import whole_up
+from cards.cautions import WARPING, caution_on
 from cards.counted import Bracket, CountedList, Counting, counted_list, each_run
 from cards.figures import Figures
 from cards.heading import Heading, loom_heading_of
@@ -60,6 +61,7 @@ class WarpingCard:
     choke: float
     first_side: str
     yarns: tuple[YarnShare, ...]
+    caution: str
     figures: Figures
 
     @property
@@ -94,6 +96,7 @@ def warping_card(project: Project) -> WarpingCard:
         choke=winding.choke.value,
         first_side=warp.first_end,
         yarns=warp.by_yarn,
+        caution=caution_on(project, WARPING),
         figures=Figures(project.units),
     )
 

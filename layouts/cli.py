@@ -10,8 +10,10 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from layouts.bind_command import bind
 from layouts.compare_command import compare
 from layouts.exercises_command import exercises
+from layouts.handouts_command import handouts
 from layouts.naming import as_and_on, stem_of
 from layouts.options import (
     candidate_option,
@@ -21,6 +23,8 @@ from layouts.options import (
     not_empty,
     paper_option,
 )
+from layouts.paper_options import OnPaper, on_paper_options
+from layouts.pattern_command import pattern
 from layouts.recover_command import recover
 from layouts.streams import give_data, give_path, give_words, open_stderr, tell
 from layouts.worked import report, work_out_spec
@@ -180,6 +184,7 @@ def measured(spec: str, *, as_json: bool) -> None:
 )
 @loom_option
 @candidate_option
+@on_paper_options
 @needs_options
 @no_spec_option
 def print_(
@@ -191,6 +196,7 @@ def print_(
     loom: str | None,
     candidate: str | None,
     needs: Needs,
+    on_paper: OnPaper,
     *,
     no_spec: bool,
 ) -> None:
@@ -202,7 +208,7 @@ def print_(
     failed = False
     with ended_by_exit():
         for spec in specs:
-            outcome = work_out_spec(spec, loom, candidate, left_handed=needs.left_handed)
+            outcome = work_out_spec(spec, loom, candidate, needs=needs)
             report(outcome.findings)
             if outcome.is_kept:
                 tell(f"{spec}: a file of looms and yarns; there is nothing to print")
@@ -215,7 +221,15 @@ def print_(
             _check_drawn(outcome.project, spec, sheets)
             stem = stem_of(spec) + as_and_on(candidate, loom) + needs.suffix
             written = _print_one(
-                outcome, stem, Path(output), sheets, paper, form, needs, with_spec=not no_spec
+                outcome,
+                stem,
+                Path(output),
+                sheets,
+                paper,
+                form,
+                needs,
+                on_paper,
+                with_spec=not no_spec,
             )
             failed |= not written or not all(give_path(path) for path in written)
     sys.exit(1 if failed else 0)
@@ -278,6 +292,7 @@ def _print_one(
     paper: PaperSize | None,
     form: str,
     needs: Needs,
+    on_paper: OnPaper,
     *,
     with_spec: bool,
 ) -> list[Path]:
@@ -291,12 +306,13 @@ def _print_one(
     if project is None:  # the caller has told why
         return []
     try:
-        frame = frame_of(project, paper, needs)
+        how = on_paper.how(project.paper)
+        frame = frame_of(project, paper, needs, how)
         with Progress(stem) as progress:
             done = progress.step
             told = notes.append
             return print_folio(
-                project, frame, stem, folder, sheets, form, done, told, outcome.others,
+                project, frame, stem, folder, sheets, form, done, told, outcome.others, how,
                 with_spec=with_spec,
             )  # fmt: skip
     except PaperTooSmall as error:
@@ -311,9 +327,12 @@ def _print_one(
     return []
 
 
+main.add_command(bind)
 main.add_command(compare)
-main.add_command(exercises)
 main.add_command(recover)
+main.add_command(handouts)
+main.add_command(exercises)
+main.add_command(pattern)
 
 
 if __name__ == "__main__":

@@ -194,13 +194,28 @@ def unparted(marks: Iterable[Mark]) -> Iterator[Mark]:
 
 
 @dataclass(frozen=True, slots=True)
+class Entry:
+    """A line of an outline that leads to a page: `level` 0 or 1, `place` its turn among all."""
+
+    title: str
+    level: int
+    place: int
+
+
+@dataclass(frozen=True, slots=True)
 class Page:
-    """One page: its size in mm, its marks in reading order, and what it is called in an outline."""
+    """One page: its size in mm, its marks in reading order, and what it is called in an outline.
+
+    A printed sheet on which several pages stand has the `entries` of all of them, and a `label` of
+    its own in place of a number.
+    """
 
     width: float
     height: float
     marks: tuple[Mark, ...]
     name: str
+    entries: tuple[Entry, ...] = ()
+    label: str = ""
 
 
 @dataclass(frozen=True, slots=True)

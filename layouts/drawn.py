@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import chain, count
 
 from cards.project import Project
 from layouts.drawing import Drawing
 from layouts.paper import Frame, PaperTooSmall
 from layouts.sheet_list import BY_LOOM, BY_PIECE, OPTIONAL, SHEETS, folio_of, sheets_of
-from layouts.slug import slug_of
+from layouts.slug import slugs_of
 from layouts.variants import finished
 
 
@@ -60,7 +59,7 @@ class _Wanted:
 
 def _of_pieces(project: Project, names: Sequence[str], loom: str = "") -> Iterator[_Wanted]:
     """Yield the sheets named, each followed by those of further kinds of pieces that differ."""
-    slugs = _slugs([kind.piece for kind in project.further], "piece")
+    slugs = slugs_of([kind.piece for kind in project.further], "piece")
     for name in names:
         yield _Wanted(project, name, loom)
         for kind, slug in zip(project.further, slugs, strict=True):
@@ -75,21 +74,11 @@ def _on_others(
 
     No two looms have the same word.
     """
-    slugs = _slugs([project.loom.name for project in projects], "loom")
+    slugs = slugs_of([project.loom.name for project in projects], "loom")
     for project, slug in zip(projects, slugs, strict=True):
         chosen = chosen_sheets(project, names)
         there = [name for name in chosen if name in BY_LOOM and BY_LOOM[name](own, project)]
         yield from _of_pieces(project, there, slug)
-
-
-def _slugs(names: Sequence[str], kind: str) -> list[str]:
-    """Return a word for each name; no two are the same."""
-    found: list[str] = []
-    for name in names:
-        slug = slug_of(name, kind)
-        tries = chain([slug], (f"{slug}-{number}" for number in count(2)))
-        found.append(next(each for each in tries if each not in found))
-    return found
 
 
 def _drawn(

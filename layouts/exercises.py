@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from cards.exercises import exercises_of
@@ -11,20 +11,30 @@ from cards.project import Project
 from layouts.drawing import Drawing
 from layouts.files import File
 from layouts.folio import pdf_file, svg_files
-from layouts.paper import Frame
+from layouts.paper import Frame, PaperTooSmall
 from layouts.sheets.exercise import draw_answer, draw_exercise
 from layouts.sheets.handout import draw_handout
 from layouts.variants import finished
 
 
-def exercise_drawings(project: Project, frame: Frame) -> list[Drawing]:
+def exercise_drawings(
+    project: Project, frame: Frame, note: Callable[[str], None] | None = None
+) -> list[Drawing]:
     """Return the exercises that the spec asks for, one drawing each, without their answers.
 
     What this loom or this draft gives nothing for is left out; a finding says so. As all sheets
-    they are laid out on the frame, and `variants.finished` before they are printed. Raises
-    PaperTooSmall where cells to write in have no room.
+    they are laid out on the frame, and `variants.finished` before they are printed. Where cells to
+    write in have no room, raises PaperTooSmall, or leaves that one out and tells `note` in words.
     """
-    return [draw_exercise(project, each, frame) for each in exercises_of(project)]
+    drawings = []
+    for exercise in exercises_of(project):
+        try:
+            drawings.append(draw_exercise(project, exercise, frame))
+        except PaperTooSmall as error:
+            if note is None:
+                raise
+            note(f"exercise {exercise.number}, {exercise.title}, is left out: {error}")
+    return drawings
 
 
 def answer_drawings(project: Project, frame: Frame) -> list[Drawing]:
@@ -37,17 +47,29 @@ def handout_drawing(project: Project, frame: Frame) -> Drawing:
     return draw_handout(handout(project), frame)
 
 
-def exercise_files(project: Project, frame: Frame, stem: str, form: str = "both") -> list[File]:
+def exercise_files(
+    project: Project,
+    frame: Frame,
+    stem: str,
+    form: str = "both",
+    note: Callable[[str], None] | None = None,
+) -> list[File]:
     """Return the files of the exercises, none where there are none; `form` as in a folio.
 
     No file has the spec in it, from which every answer could be worked out, nor its summary, which
     may tell of the weave; nor may exercises stand in one file with sheets of the folio, which show
-    the draft. Raises PaperTooSmall.
+    the draft. Raises PaperTooSmall, or leaves an exercise out and tells `note` so.
     """
+    drawings = [finished(each, frame) for each in exercise_drawings(project, frame, note)]
+    return exercise_files_of(project, drawings, stem, form)
+
+
+def exercise_files_of(
+    project: Project, drawings: Sequence[Drawing], stem: str, form: str
+) -> list[File]:
+    """Return the files of exercises that are drawn and finished, as `exercise_files` has them."""
     info = project.info.model_copy(update={"summary": None})
-    drawings = [finished(each, frame) for each in exercise_drawings(project, frame)]
-    untold = replace(project, info=info)
-    return _files(untold, drawings, stem, "exercises", form, with_spec=False)
+    return _files(replace(project, info=info), drawings, stem, "exercises", form, with_spec=False)
 
 
 def answer_files(

@@ -64,7 +64,7 @@ def exercises(
 
     The spec never travels inside a file of exercises: it would give the answers away.
     """
-    outcome = work_out_spec(spec, loom, candidate, left_handed=needs.left_handed)
+    outcome = work_out_spec(spec, loom, candidate, needs=needs)
     report(outcome.findings)
     project = outcome.project
     if project is None or outcome.has_errors:

@@ -45,8 +45,10 @@ class _Move:
     older: Path
 
 
-def write_files(files: Sequence[File], folder: Path, stem: str) -> list[Path]:
-    """Write all files of `stem` into `folder`, or none of them; return their paths.
+def write_files(
+    files: Sequence[File], folder: Path, stem: str, further: Sequence[str] = ()
+) -> list[Path]:
+    """Write all files of `stem` and of `further` ones into `folder`, or none; return their paths.
 
     Pages of an earlier print of the same sheets that are no more, and what a killed print left,
     are taken away. Raises OSError when not everything can be written; then every older file
@@ -68,9 +70,11 @@ def write_files(files: Sequence[File], folder: Path, stem: str) -> list[Path]:
             for move in moves:
                 with suppress(OSError):
                     move.waiting.unlink(missing_ok=True)
-        remove_stale_pages(folder, stem, finals)
-        if alone():
-            remove_unfinished(folder, stem)
+        stale = alone()
+        for each in (stem, *further):
+            remove_stale_pages(folder, each, finals)
+            if stale:
+                remove_unfinished(folder, each)
     return finals
 
 

@@ -15,7 +15,17 @@ from layouts.attachment import attachments_of
 from layouts.drawing import Drawing
 from layouts.drawn import chosen_sheets, drawn_sheets
 from layouts.files import File, write_files
-from layouts.paper import Frame, PaperTooSmall, frame_for
+from layouts.imposition import (
+    PAGES,
+    Duplex,
+    Imposition,
+    duplex,
+    how_to_print,
+    impose,
+    page_frame,
+    paper_that_would_do,
+)
+from layouts.paper import Frame, PaperTooSmall
 from layouts.pdf import pdf_bytes
 from layouts.sheet_list import folio_of
 from layouts.variants import LARGE, varied
@@ -26,24 +36,31 @@ LEAST_WIDTH = 88.0
 LEAST_HEIGHT = 110.0
 
 
-def frame_of(project: Project, size: PaperSize | str | None = None, needs: Needs = NONE) -> Frame:
+def frame_of(
+    project: Project,
+    size: PaperSize | str | None = None,
+    needs: Needs = NONE,
+    how: Imposition = PAGES,
+) -> Frame:
     """Return the page of a project, on paper of another `size` if one is named.
 
-    For who has `needs` it is laid out on a page of its own, as `layouts.variants` says. Raises
-    NotationError for an unknown size, PaperTooSmall for one that no sheet fits.
+    For who has `needs` it is laid out on a page of its own, as `layouts.variants` says; `how` the
+    pages are printed, they may be half of the paper. Raises NotationError for an unknown size,
+    PaperTooSmall for one that no sheet fits.
     """
     paper = project.paper
     chosen = size or paper.size or ("A4" if project.units == "metric" else "Letter")
     if isinstance(chosen, str):
         chosen = parse_paper_size(chosen)
-    frame = frame_for(chosen, paper.orientation, paper.binding, paper.holes)
+    frame = page_frame(chosen, paper, how)
     large = LARGE if needs.large_print else 1.0
     _, _, width, height = frame.content
     if width < LEAST_WIDTH * large or height < LEAST_HEIGHT * large:
         what, do = ("large print", ": use A4, Letter or larger") if large > 1 else ("a sheet", "")
         raise PaperTooSmall(
             f"the paper leaves {width:.0f} × {height:.0f} mm between its margins, and {what} "
-            f"needs {LEAST_WIDTH * large:.0f} × {LEAST_HEIGHT * large:.0f} mm{do}"
+            f"needs {LEAST_WIDTH * large:.0f} × {LEAST_HEIGHT * large:.0f} mm"
+            f"{paper_that_would_do(frame, how, (LEAST_WIDTH * large, LEAST_HEIGHT * large)) or do}"
         )
     return varied(frame, needs)
 
@@ -58,6 +75,7 @@ def print_folio(
     step: Callable[[float], None] = lambda share: None,
     note: Callable[[str], None] = lambda words: None,
     others: Sequence[Project] = (),
+    how: Imposition = PAGES,
     *,
     with_spec: bool = True,
 ) -> list[Path]:
@@ -65,33 +83,68 @@ def print_folio(
 
     `form` is "pdf", "svg" or "both"; `step` is told the share of the work that is done, `note` in
     words which sheet is left out. `others` is the project on other looms: of these only the sheets
-    that tell looms apart are printed. A print of some sheets only has their names in that of its
-    PDF, behind dots, so that it never replaces a whole folio. The spec travels inside every file
-    unless `with_spec` is false. Raises OSError when the folder cannot be written, PaperTooSmall
-    when a sheet does not fit that was named or that no weaver can do without; then nothing in the
-    folder has changed.
+    that tell looms apart are printed. `how` the pages come onto the paper is for the PDF alone: in
+    SVG every page is a file. A print of some sheets only has their names in that of its PDF, behind
+    dots, so that it never replaces a whole folio. The spec travels inside every file unless
+    `with_spec` is false. Raises OSError when the folder cannot be written, PaperTooSmall when a
+    sheet does not fit that was named or that no weaver can do without; then nothing in the folder
+    has changed.
     """
     whole = list(folio_of(project))
     chosen = chosen_sheets(project, names)
     drawings = drawn_sheets(project, frame, names, note, lambda share: step(0.5 * share), others)
-    files = []
-    if form != "svg":
-        parts = [stem] if chosen == whole else [stem, *chosen]
-        files.append(pdf_file(project, drawings, ".".join(parts), with_spec=with_spec))
-        step(0.75)
-    if form != "pdf":
-        for drawing in drawings:
-            files.extend(svg_files(project, drawing, stem, with_spec=with_spec))
+    parts = [stem] if chosen == whole else [stem, *chosen]
+    name = ".".join(parts)
+    files = files_of(project, drawings, frame, stem, form, how, name, with_spec=with_spec)
+    words = how_to_print(frame, how)
+    if words and form != "svg":
+        note(words)
     step(0.95)
     written = write_files(files, folder, stem)
     step(1.0)
     return written
 
 
+def files_of(
+    project: Project,
+    drawings: Sequence[Drawing],
+    frame: Frame,
+    stem: str,
+    form: str,
+    how: Imposition = PAGES,
+    pdf_stem: str = "",
+    *,
+    with_spec: bool = True,
+) -> list[File]:
+    """Return sheets drawn on `frame` as files: one PDF, and an SVG for each page, or one of both.
+
+    The PDF may be called otherwise than its pages, `pdf_stem`. The spec travels inside every file
+    unless `with_spec` is false.
+    """
+    files = []
+    if form != "svg":
+        sides = impose(drawings, frame, how)
+        turned = duplex(frame, how)
+        name = pdf_stem or stem
+        files.append(pdf_file(project, sides, name, turned, with_spec=with_spec))
+    if form != "pdf":
+        for drawing in drawings:
+            files.extend(svg_files(project, drawing, stem, with_spec=with_spec))
+    return files
+
+
 def pdf_file(
-    project: Project, drawings: Sequence[Drawing], stem: str, *, with_spec: bool = True
+    project: Project,
+    drawings: Sequence[Drawing],
+    stem: str,
+    turned: Duplex = "",
+    *,
+    with_spec: bool = True,
 ) -> File:
-    """Return all sheets as one PDF, the spec attached to it unless `with_spec` is false."""
+    """Return all sheets as one PDF, the spec attached to it unless `with_spec` is false.
+
+    `turned` is how the paper is turned for its backs.
+    """
     info = project.info
     data = pdf_bytes(
         drawings,
@@ -99,6 +152,7 @@ def pdf_file(
         author=info.maker or "",
         subject=" ".join((info.summary or "").split()),
         attachments=attachments_of(project.source) if with_spec else (),
+        duplex=turned,
     )
     return File(f"{stem}.pdf", data)
 

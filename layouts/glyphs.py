@@ -54,6 +54,12 @@ def name_findings(reading: Reading) -> list[Finding]:
     return [_finding(missing, place) for name, place in named if (missing := missing_glyphs(name))]
 
 
+def name_finding(name: str, place: Place) -> list[Finding]:
+    """Return an error for a name that has a character the font lacks, which stands at `place`."""
+    missing = missing_glyphs(name)
+    return [_finding(missing, place)] if missing else []
+
+
 def _finding(missing: Sequence[str], place: Place) -> Finding:
     named = ", ".join(map(_named, missing[:5]))
     message = f"the font cannot print {named}"
@@ -101,6 +107,8 @@ def _printed(spec: Spec) -> Iterator[tuple[Path, str]]:
         yield from pattern_texts(spec.pattern)
         for number, stage in enumerate(spec.pattern.steps):
             yield ("pattern", "steps", number, "stage"), stage.stage
+    for number, photograph in enumerate(spec.photographs):
+        yield ("photographs", number, "of"), photograph.of
     yield from _class(spec)
     for number, exercise in enumerate(spec.exercises):
         yield ("exercises", number, "words"), exercise.words or ""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from layouts.drawing import Drawing, Page
+from layouts.drawing import Drawing, Page, Part
 from layouts.paper import Frame
 from layouts.sheets.parts import INK, SOFT, baseline, leading
 from layouts.typeface import BODY, label
@@ -23,6 +23,8 @@ def numbered(
     drawings: Sequence[Drawing], frame: Frame, first: int = 1, words: str = ""
 ) -> list[Drawing]:
     """Return sheets drawn on a `numbered_frame` with a number on every page, from `first`.
+
+    It is the page's label in a PDF too.
 
     The number stands at the right margin of the strip, `words` that name the whole at the left.
     """
@@ -43,4 +45,5 @@ def _numbered(page: Page, frame: Frame, number: int, words: str) -> Page:
     marks = [label(x + width, at, str(number), BODY, "bold", "end", INK)]
     if words:
         marks.append(label(x, at, words, BODY, colour=SOFT))
-    return replace(page, marks=(*page.marks, *marks))
+    foot = Part(tuple(marks), "page foot")
+    return replace(page, marks=(*page.marks, foot), label=str(number))

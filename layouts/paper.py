@@ -6,10 +6,11 @@ from dataclasses import dataclass, replace
 from typing import Literal, get_args
 
 from cards.spec import PaperSize
-from layouts.drawing import Disc, Line, Mark
+from layouts.drawing import BLACK, Disc, Line, Mark
 
 Orientation = Literal["portrait", "landscape"]
 Binding = Literal["none", "left", "right", "top"]
+Edge = Literal["none", "left", "right", "top", "bottom"]
 Holes = Literal["none", "iso-838"]
 
 MARGIN = 10.0
@@ -22,6 +23,16 @@ HOLE_INSET = 12.0
 _HAIRLINE = 0.15
 _TICK = 4.0
 _MARK_GREY = "#808080"
+
+
+# The edge that lies behind each when a leaf is turned over.
+BEHIND: dict[Edge, Edge] = {
+    "none": "none",
+    "left": "right",
+    "right": "left",
+    "top": "bottom",
+    "bottom": "top",
+}
 
 
 class PaperTooSmall(ValueError):  # noqa: N818 -- it names what is wrong
@@ -44,7 +55,7 @@ class Frame:
     top: float = MARGIN
     right: float = MARGIN
     bottom: float = MARGIN
-    binding: Binding = "none"
+    binding: Edge = "none"
     holes: Holes = "none"
     magnify: float = 1.0
     left_handed: bool = False
@@ -58,10 +69,22 @@ class Frame:
         return self.left, self.top, across, along
 
 
+def turned_over(frame: Frame) -> Frame:
+    """Return the back of a leaf: its margins, binding edge and holes lie behind those in front.
+
+    A leaf bound at a side is turned like that of a book, one bound at the top is turned up.
+    """
+    if frame.binding in {"top", "bottom"}:
+        frame = replace(frame, top=frame.bottom, bottom=frame.top)
+    elif frame.binding != "none":
+        frame = replace(frame, left=frame.right, right=frame.left)
+    return replace(frame, binding=BEHIND[frame.binding])
+
+
 def frame_for(
     size: PaperSize,
     orientation: Orientation = "portrait",
-    binding: Binding = "none",
+    binding: Edge = "none",
     holes: Holes = "none",
 ) -> Frame:
     """Return the page of a paper size: margins 10 mm, 22 mm on the edge that is bound.
@@ -103,8 +126,9 @@ def _check_holes(frame: Frame) -> None:
 def _from_edge(frame: Frame, inset: float, along: float) -> tuple[float, float]:
     """Find the point `inset` mm in from the binding edge, `along` mm past its middle, on paper."""
     inset, along = inset / frame.magnify, along / frame.magnify
-    if frame.binding == "top":
-        return frame.width / 2 + along, inset
+    if frame.binding in {"top", "bottom"}:
+        y = inset if frame.binding == "top" else frame.height - inset
+        return frame.width / 2 + along, y
     x = inset if frame.binding == "left" else frame.width - inset
     return x, frame.height / 2 + along
 
@@ -116,10 +140,14 @@ def hole_marks(frame: Frame) -> tuple[Mark, ...]:
     centres = [_from_edge(frame, HOLE_INSET, side * HOLE_DISTANCE / 2) for side in (-1, 1)]
     thin = _HAIRLINE / frame.magnify
     rings = [
-        Disc(x, y, HOLE_DIAMETER / 2 / frame.magnify, stroke=_MARK_GREY, line_width=thin)
+        Disc(x, y, HOLE_DIAMETER / 2 / frame.magnify, stroke=_ink(frame), line_width=thin)
         for x, y in centres
     ]
     return (*rings, centre_mark(frame))
+
+
+def _ink(frame: Frame) -> str:
+    return BLACK if frame.grey else _MARK_GREY
 
 
 def centre_mark(frame: Frame) -> Line:
@@ -127,4 +155,4 @@ def centre_mark(frame: Frame) -> Line:
     if frame.binding == "none":
         raise ValueError("a sheet that is not bound has no edge to mark")
     start, end = _from_edge(frame, 0, 0), _from_edge(frame, _TICK, 0)
-    return Line(*start, *end, width=_HAIRLINE / frame.magnify, colour=_MARK_GREY)
+    return Line(*start, *end, width=_HAIRLINE / frame.magnify, colour=_ink(frame))

@@ -30,18 +30,19 @@ Polygon = list[Point]
 
 def contrast(colour_a: str, colour_b: str) -> float:
     """Contrast ratio of two colours, 1 to 21, as WCAG 2.2 defines it."""
-    darker, lighter = sorted((_luminance(colour_a), _luminance(colour_b)))
+    darker, lighter = sorted((luminance(colour_a), luminance(colour_b)))
     return (lighter + 0.05) / (darker + 0.05)
 
 
 def grey(colour: str) -> str:
     """Return the grey of the same luminance, as a good grey printer would print the colour."""
-    light = _luminance(colour)
+    light = luminance(colour)
     share = light * 12.92 if light <= 0.0031308 else 1.055 * light ** (1 / 2.4) - 0.055
     return f"#{round(share * 255):02x}" + f"{round(share * 255):02x}" * 2
 
 
-def _luminance(colour: str) -> float:
+def luminance(colour: str) -> float:
+    """Return the relative luminance of a colour, 0 to 1."""
     # WCAG 2.2, relative luminance; 0.04045 is the threshold of sRGB, which it names in its note.
     red, green, blue = (
         part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4
@@ -73,6 +74,12 @@ def patch(
     half = _OUTLINE / 2
     marks.append(Box(x + half, y + half, width - _OUTLINE, height - _OUTLINE, line_width=_OUTLINE))
     return tuple(marks)
+
+
+def hatched(x: float, y: float, width: float, height: float, hatch: int) -> tuple[Mark, ...]:
+    """Return a hatch in black over a rectangle of any size, without its ground and outline."""
+    steps = _hatch_steps(width, height, hatch)
+    return (Path(steps, fill=BLACK, stroke=None, at=(x, y)),) if steps else ()
 
 
 @lru_cache(maxsize=256)

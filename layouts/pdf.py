@@ -11,7 +11,7 @@ from __future__ import annotations
 import os
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from io import BytesIO
 from types import MappingProxyType
@@ -24,6 +24,7 @@ from layouts.drawing import (
     Cells,
     Disc,
     Drawing,
+    Entry,
     Figure,
     Line,
     Mark,
@@ -34,6 +35,7 @@ from layouts.drawing import (
     Step,
     Text,
 )
+from layouts.metadata import describe
 from layouts.packed import pack
 from layouts.raster import image_name
 from layouts.tagging import Structure, Tags
@@ -57,29 +59,34 @@ def pdf_bytes(
     language: str = "en",
     creator: str = "loomfolio",
     attachments: Iterable[Attachment] = (),
+    duplex: str = "",
 ) -> bytes:
     """Write the drawings one after another as a PDF that asks the printer for no scaling.
 
     Every drawing has an entry in the outline, with one below it for each page when it has
-    several, and pages are labelled with the drawing's title and their number in it. `attachments`
-    travel inside. Raises ValueError when there is no page, or for a character that the font lacks.
+    several, and pages are labelled with the drawing's title and their number in it. A printed sheet
+    of several pages has the entries and the label that it brings. `attachments` travel inside;
+    `duplex` is the way in which the printer is asked to turn the paper, as ISO 32000 names it.
+    Raises ValueError when there is no page, or for a character that the font lacks.
     """
     drawings = tuple(drawings)
     if not drawings or not all(drawing.pages for drawing in drawings):
         raise ValueError("there is no page to write")
     file = BytesIO()
     canvas = _canvas(file, language)
-    canvas.setTitle(title)
-    canvas.setAuthor(author)
-    canvas.setSubject(subject)
-    canvas.setCreator(creator)
+    describe(
+        canvas, title=title, author=author, subject=subject, language=language, creator=creator
+    )
     canvas.setViewerPreference("DisplayDocTitle", "true")
     canvas.setViewerPreference("PrintScaling", "None")
-    if len(drawings) > 1:
+    if duplex:
+        canvas.setViewerPreference("Duplex", duplex)
+    if len(drawings) > 1 or any(page.entries for page in drawings[0].pages):
         canvas.showOutline()
     structure = Structure(canvas)
     for number, drawing in enumerate(drawings):
         _write_drawing(canvas, drawing, number, structure)
+    _write_entries(canvas, drawings)
     structure.finish()
     attach(canvas, attachments)
     pack(canvas)
@@ -123,16 +130,32 @@ def _write_drawing(canvas: Canvas, drawing: Drawing, number: int, structure: Str
     canvas.addPageLabel(
         canvas.getPageNumber() - 1, style="ARABIC", start=1, prefix=f"{drawing.title} "
     )
+    several = sum(1 for page in drawing.pages if page.marks) > 1
     for index, page in enumerate(drawing.pages):
         canvas.setPageSize((page.width / MM_PER_PT, page.height / MM_PER_PT))
-        if index == 0:
+        if page.label:
+            canvas.addPageLabel(canvas.getPageNumber() - 1, prefix=page.label)
+            for entry in page.entries:
+                canvas.bookmarkPage(_key(entry))
+        elif index == 0:
             _outline(canvas, drawing.title, str(number), level=0)
-        if len(drawing.pages) > 1:
+        if several and page.marks and not page.label:
             _outline(canvas, page.name, f"{number}-{index}", level=1)
         pen = _drawn(page, canvas, structure)
         canvas.addLiteral("\n".join(pen.operators))
         canvas.showPage()
         structure.finish_page(pen.tags)
+
+
+def _write_entries(canvas: Canvas, drawings: Iterable[Drawing]) -> None:
+    """Write the outline of printed sheets of several pages, in the order of reading."""
+    entries = (entry for each in drawings for page in each.pages for entry in page.entries)
+    for entry in sorted(entries, key=lambda entry: entry.place):
+        canvas.addOutlineEntry(entry.title, _key(entry), level=entry.level)
+
+
+def _key(entry: Entry) -> str:
+    return f"entry-{entry.place}"
 
 
 def _outline(canvas: Canvas, title: str, key: str, level: int) -> None:
@@ -198,6 +221,7 @@ class _Pen:
         self.tags = tags
         self.placement = placement
         self.canvas = canvas
+        self.last_text: Text | None = None
         self._fill = "#000000"
         self._stroke = "#000000"
         self._line: tuple[float, tuple[float, ...]] | None = None
@@ -294,12 +318,21 @@ def _text(pen: _Pen, mark: Text) -> None:
         return
     check_glyphs(mark.text)  # reportlab would print a blank
     pen.fill(mark.colour)
+    if pen.tags.goes_on and pen.last_text is not None:
+        # Where words are read one after another there must be a space: ISO 32000-1, 14.8.2.5.
+        end = pen.last_text
+        _show(pen, end.left + end.width, end.y, replace(end, text=" "))
+    pen.last_text = mark
+    _show(pen, mark.left, mark.y, mark)
+
+
+def _show(pen: _Pen, x: float, y: float, text: Text) -> None:
     line = pen.canvas.beginText()
-    line.setFont(face(mark.weight).fontName, mark.size)
-    line.textOut(mark.text)
+    line.setFont(face(text.weight).fontName, text.size)
+    line.textOut(text.text)
     # reportlab knows which subset of the font a character went to; the place is ours to write.
     shown = line.getCode().split(" Tm ", 1)[1]
-    pen.operators.append(f"BT 1 0 0 1 {pen.placement.point(mark.left, mark.y)} Tm {shown}")
+    pen.operators.append(f"BT 1 0 0 1 {pen.placement.point(x, y)} Tm {shown}")
 
 
 def _cells(pen: _Pen, mark: Cells) -> None:

@@ -122,6 +122,30 @@ def _record(project: Project, frame: Frame) -> Drawing:
     return draw_record_sheet(record_sheet(project), frame)
 
 
+def _measuring_ribbon(project: Project, frame: Frame) -> Drawing:
+    # A tool for those who ask for it.
+    from cards.measuring_ribbon import measuring_ribbon  # noqa: PLC0415
+    from layouts.sheets.measuring_ribbon import draw_measuring_ribbon  # noqa: PLC0415
+
+    return draw_measuring_ribbon(measuring_ribbon(project), frame)
+
+
+def _beat_gauge(project: Project, frame: Frame) -> Drawing:
+    # A tool for those who ask for it.
+    from cards.beat_gauge import beat_gauge  # noqa: PLC0415
+    from layouts.sheets.beat_gauge import draw_beat_gauge  # noqa: PLC0415
+
+    return draw_beat_gauge(beat_gauge(project), frame)
+
+
+def _reed_ruler(project: Project, frame: Frame) -> Drawing:
+    # A tool for those who ask for it.
+    from cards.reed_ruler import reed_ruler  # noqa: PLC0415
+    from layouts.sheets.reed_ruler import draw_reed_ruler  # noqa: PLC0415
+
+    return draw_reed_ruler(reed_ruler(project), frame)
+
+
 CLOTH_SHEET = "cloth-sheet"
 RECORD = "record"
 HANDOUT = "handout"
@@ -130,6 +154,9 @@ SETT_TABLE = "sett-table"
 SETT_ADVICE = "sett-advice"
 HEDDLE_COUNT = "heddle-count"
 YARN_LIST = "yarn-list"
+MEASURING_RIBBON = "measuring-ribbon"
+BEAT_GAUGE = "beat-gauge"
+REED_RULER = "reed-ruler"
 
 # In the order in which a weaver takes them up.
 SHEETS: dict[str, Sheet] = {
@@ -145,6 +172,9 @@ SHEETS: dict[str, Sheet] = {
     SETT_TABLE: _sett_table,
     SETT_ADVICE: _sett_advice,
     WORKINGS: _workings,
+    MEASURING_RIBBON: _measuring_ribbon,
+    BEAT_GAUGE: _beat_gauge,
+    REED_RULER: _reed_ruler,
     RECORD: _record,
     HANDOUT: _handout,
 }
@@ -154,6 +184,7 @@ _ONLY_FOR: dict[str, tuple[Callable[[Project], bool], str]] = {
     CLOTH_SHEET: (lambda project: project.cloth.has_layers, "whose draft makes a single layer"),
     sley_sheet.SLUG: (lambda project: project.in_reed is not None, "whose loom has no reed"),
     SETT_TABLE: (lambda project: project.in_reed is not None, "whose loom has no reed"),
+    REED_RULER: (lambda project: project.in_reed is not None, "whose loom has no reed"),
     SETT_ADVICE: (
         lambda project: bool(project.sett_advice.layers),
         "in whose draft nothing interlaces",
@@ -167,6 +198,9 @@ _UNASKED: dict[str, Callable[[Project], bool]] = {
     SETT_ADVICE: lambda project: bool(project.sett_advice.far_off),
     WORKINGS: lambda project: False,
     HANDOUT: lambda project: False,
+    MEASURING_RIBBON: lambda project: False,
+    BEAT_GAUGE: lambda project: False,
+    REED_RULER: lambda project: False,
 }
 
 # A whole folio goes without these where the paper is too small for them: no loom waits for them.
@@ -179,6 +213,9 @@ OPTIONAL = frozenset(
         SETT_TABLE,
         SETT_ADVICE,
         WORKINGS,
+        MEASURING_RIBBON,
+        BEAT_GAUGE,
+        REED_RULER,
         RECORD,
         HANDOUT,
     }
@@ -190,6 +227,7 @@ BY_LOOM: dict[str, Callable[[Project, Project], bool]] = {
     warping_sheet.SLUG: lambda own, other: abs(own.warp.length - other.warp.length) > 1.0,
     HEDDLE_COUNT: lambda own, other: bool(other.heddle_plan.moves or other.heddle_plan.added),
     sley_sheet.SLUG: lambda own, other: own.reed != other.reed,
+    REED_RULER: lambda own, other: own.reed != other.reed,
     tie_up_sheet.SLUG: lambda own, other: True,
     tally_sheet.SLUG: lambda own, other: True,
 }
@@ -222,6 +260,7 @@ def _goes_on_otherwise(one: Sequence[object], two: Sequence[object]) -> bool:
 BY_PIECE: dict[str, Callable[[Project, Project], bool]] = {
     tie_up_sheet.SLUG: _lifted_other,
     tally_sheet.SLUG: lambda own, other: True,
+    MEASURING_RIBBON: lambda own, other: True,
     draft_drawing.SLUG: _woven_other,
     CLOTH_SHEET: _woven_other,
 }

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections.abc import Sequence
+from itertools import chain, count
 
 # A longer name would leave too little room for that of the spec in the name of a file.
 _LONGEST_SLUG = 50
@@ -22,6 +24,20 @@ def slug_of(name: str, kind: str) -> str:
     letters = unicodedata.normalize("NFC", name).casefold()
     words = re.findall(r"[^\W_]+", "".join(_without_accent(each) for each in letters))
     return "-".join(words)[:_LONGEST_SLUG].rstrip("-") or kind
+
+
+def slugs_of(names: Sequence[str], kind: str) -> list[str]:
+    """Return a slug for each name; no two are the same.
+
+    >>> slugs_of(["Window", "window!"], "seat")
+    ['window', 'window-2']
+    """
+    found: list[str] = []
+    for name in names:
+        slug = slug_of(name, kind)
+        tries = chain([slug], (f"{slug}-{number}" for number in count(2)))
+        found.append(next(each for each in tries if each not in found))
+    return found
 
 
 def _without_accent(letter: str) -> str:

@@ -50,12 +50,19 @@ _ARTIFACTS: Final = MappingProxyType(
         "page foot": "/Artifact <</Type/Pagination/Subtype/Footer/Attached[/Bottom]>> BDC",
     }
 )
-# What a text is that stands in one of these by itself.
-_WITHIN: Final = MappingProxyType(
-    {"Sect": "P", "L": "LI", "LI": "LBody", "Table": "TR", "TR": "TD"}
+# What these may hold, and what anything else in them is put into: ISO 32000-1, 14.8.4.3.
+_HOLDS: Final = MappingProxyType(
+    {
+        "L": ({"LI", "Caption"}, "LI"),
+        "LI": ({"Lbl", "LBody"}, "LBody"),
+        "Table": ({"TR", "Caption"}, "TR"),
+        "TR": ({"TH", "TD"}, "TD"),
+    }
 )
+# In these a paragraph is no more than its words.
+_WORDS: Final = frozenset({"title", "heading", "subheading", "paragraph", "caption", "item label"})
 # A box to tick on paper is a field of a form that is not interactive: ISO 32000-1, 14.8.5.6.
-_TICK_BOX = "/A<</O/PrintField/Role/cb/checked/off/Desc(tick box)>>"
+_TICK_BOX = "<</O/PrintField/Role/cb/checked/off/Desc({})>>"
 _ATTRIBUTES: Final = MappingProxyType(
     {"column head": "/A<</O/Table/Scope/Column>>", "row head": "/A<</O/Table/Scope/Row>>"}
 )
@@ -108,7 +115,7 @@ class Structure:
 
     def finish_page(self, tags: Tags) -> None:
         """Say of the page that was shown last where its marked content stands in the tree."""
-        number = len(self._parents)
+        number = len(self._parents) // 2
         page = self.file.idToObject[tags.page]
         page.__NoDefault__ = [*page.__NoDefault__, "StructParents", "Tabs"]
         page.StructParents = number
@@ -134,7 +141,17 @@ class Structure:
 class Element:
     """One element of the structure tree: its type, its place, and what it holds in order."""
 
-    __slots__ = ("attributes", "kids", "number", "page", "parent", "structure", "title", "type")
+    __slots__ = (
+        "attributes",
+        "body",
+        "kids",
+        "number",
+        "page",
+        "parent",
+        "structure",
+        "title",
+        "type",
+    )
 
     def __init__(
         self,
@@ -152,6 +169,7 @@ class Element:
         self.attributes = attributes
         self.title = title
         self.kids: list[str] = []
+        self.body: Element | None = None
         self.number = structure.register(self)
         if parent is not None:
             parent.kids.append(f"{self.number} 0 R")
@@ -182,6 +200,8 @@ class Tags:
     def __init__(self, structure: Structure, page: Page, operators: list[str]) -> None:
         self.page: str = structure.file.thisPageName()
         self.owners: list[Element] = []
+        # Whether the text that is drawn next goes on from the one before it, as a line does.
+        self.goes_on = False
         self._structure = structure
         self._height = page.height
         self._operators = operators
@@ -189,15 +209,20 @@ class Tags:
         self._paragraph: Element | None = None
         self._current: Element | str | None = None
         self._whole = False
+        self._boxes: Element | str | None = None
+        self._ticks = 0
 
     def before(self, mark: Mark) -> None:
         """Say what the mark is that is drawn next, where it is not one with those around it."""
+        self.goes_on = False
         kind = type(mark)
         if self._whole or kind is Part or kind is Figure or kind is Picture:
             return
         if kind is Text:
             if mark.text:  # type: ignore[union-attr]
-                self._mark(self._text_element())
+                element = self._text_element()
+                self.goes_on = element is self._current
+                self._mark(element)
         else:
             self._paragraph = None
             self._decorate("decoration")
@@ -210,13 +235,15 @@ class Tags:
             return
         self._paragraph = None
         if role == "tick box":
-            with self._one("Form", _alternative("tick box") + _TICK_BOX):
+            with self._tick():
                 yield
         elif role in _ARTIFACTS:
             self._decorate(role)
             self._whole = True
             yield
             self._whole = False
+        elif role == "paragraph" and self._open and self._open[-1].role in _WORDS:
+            yield
         else:
             self._open.append(_Open(role))
             yield
@@ -238,11 +265,26 @@ class Tags:
     def _one(self, standard_type: str, attributes: str) -> Iterator[None]:
         """Make one element of all that is drawn within, which is heard as one."""
         self._paragraph = None
-        holder = self._holder()
-        self._mark(Element(self._structure, standard_type, holder, self.page, attributes))
+        self._mark(self._new(standard_type, self._holder(), attributes))
         self._whole = True
         yield
         self._whole = False
+
+    @contextmanager
+    def _tick(self) -> Iterator[None]:
+        """Draw a box to tick; boxes with nothing between them are heard as so many at once."""
+        if self._current is None or self._current is not self._boxes:
+            with self._one("Form", ""):
+                self._boxes, self._ticks = self._current, 1
+                yield
+        else:
+            self._ticks += 1
+            self._whole = True
+            yield
+            self._whole = False
+        if isinstance(self._boxes, Element):
+            words = "tick box" if self._ticks == 1 else f"{self._ticks} boxes to tick"
+            self._boxes.attributes = f"/Alt({words})/A{_TICK_BOX.format(words)}"
 
     def close(self) -> None:
         """End what is open, at the end of the page."""
@@ -273,17 +315,28 @@ class Tags:
         for part in self._open:
             if part.element is None:
                 kind, attributes = _TYPES[part.role], _ATTRIBUTES.get(part.role, "")
-                part.element = Element(self._structure, kind, element, self.page, attributes)
+                part.element = self._new(kind, element, attributes)
             element = part.element
         return element
 
+    def _new(self, kind: str, parent: Element, attributes: str = "") -> Element:
+        """Return a new element in `parent`, or in what such a parent must hold it in."""
+        while parent.type in _HOLDS and kind not in _HOLDS[parent.type][0]:
+            between = _HOLDS[parent.type][1]
+            if parent.body is None or between != "LBody":
+                parent.body = Element(self._structure, between, parent, self.page)
+            parent = parent.body
+        return Element(self._structure, kind, parent, self.page, attributes)
+
     def _text_element(self) -> Element:
-        """Return what a text belongs to: the open part, or a paragraph or the like in it."""
+        """Return what a text belongs to: the open part, or a paragraph in it."""
         if self._paragraph is not None:
             return self._paragraph
         element = self._holder()
-        while element.type in _WITHIN:
-            element = Element(self._structure, _WITHIN[element.type], element, self.page)
+        if element.type == "TR":  # every text of a row is a cell
+            return self._new("TD", element)
+        if element.type == "Sect" or element.type in _HOLDS:
+            element = self._new("P", element)
         self._paragraph = element
         return element
 

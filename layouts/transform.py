@@ -19,7 +19,6 @@ from layouts.drawing import (
     Figure,
     Line,
     Mark,
-    Page,
     Part,
     Path,
     Picture,
@@ -49,7 +48,12 @@ def enlarged_drawing(drawing: Drawing, factor: float) -> Drawing:
     if factor == 1.0:
         return drawing
     pages = tuple(
-        Page(page.width * factor, page.height * factor, enlarged(page.marks, factor), page.name)
+        replace(
+            page,
+            width=page.width * factor,
+            height=page.height * factor,
+            marks=enlarged(page.marks, factor),
+        )
         for page in drawing.pages
     )
     return replace(drawing, pages=pages)

@@ -27,6 +27,7 @@ BODY = 10.5
 LABEL = 12.0
 FIGURE = 18.0
 TITLE = 20.0
+DISPLAY = 30.0
 
 # Categories that need shaping, have no ink of their own, or mean something else to every reader.
 _UNPRINTABLE = frozenset({"Mn", "Mc", "Me", "Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"})
@@ -160,6 +161,15 @@ _PIECE = re.compile(
     # Not 8/2, 2026-03-02, -5 or yd/lb.
     r" *(?:[^ ]*?(?:[^ \d](?:[-–—]|(?<=[^ \d]{3})/)(?=[^ ])|\d[-–—/](?=[^ \d]))|[^ ]+)"
 )
+
+
+def breakable(text: str) -> list[str]:
+    """Return a line of text in the parts between which `wrap` may break it.
+
+    >>> breakable("24 slate, 2-ply")
+    ['24', ' slate,', ' 2-', 'ply']
+    """
+    return _PIECE.findall(text)
 
 
 def _wrapped(paragraph: str, room: float, widths: _Widths) -> Iterator[str]:

@@ -11,6 +11,7 @@ from dataclasses import replace
 
 from cards.needs import Needs
 from layouts.drawing import Drawing
+from layouts.greys import in_black
 from layouts.paper import Frame
 from layouts.transform import enlarged_drawing
 
@@ -40,4 +41,4 @@ def _smaller(frame: Frame, factor: float) -> Frame:
 def finished(drawing: Drawing, frame: Frame) -> Drawing:
     """Return a sheet that was laid out on a varied page as it is printed."""
     enlarged = enlarged_drawing(drawing, frame.magnify)
-    return enlarged
+    return in_black(enlarged) if frame.grey else enlarged

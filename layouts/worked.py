@@ -4,16 +4,19 @@ from __future__ import annotations
 
 import os
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import click
 
+from cards.needs import NONE
 from layouts.streams import seen_by_a_person, tell
 
 if TYPE_CHECKING:
-    from cards.project import Outcome
-    from cards.spec import Finding, Reading
+    from cards.needs import Needs
+    from cards.project import Outcome, Project
+    from cards.project.seats import Seated
+    from cards.spec import ClassOf, Finding, Reading
 
 _COLOURS = {"error": "red", "warning": "yellow", "note": "cyan"}
 
@@ -24,25 +27,59 @@ def work_out_spec(
     candidate: str | None = None,
     *,
     with_candidates: bool = False,
-    left_handed: bool = False,
+    needs: Needs = NONE,
 ) -> Outcome:
     """Read and work out a spec, with what the font cannot print among the findings.
 
     Without a `loom` it is worked out on all looms of the spec, else on that one alone. With a
-    `candidate` it has the changes of that one; `with_candidates` tells of all the others too.
-    For a `left_handed` weaver it is the mirror image.
+    `candidate` it has the changes of that one; `with_candidates` tells of all the others too, and
+    of the seats of a class. It is worked out for who has these `needs`.
     """
     from cards.project import work_out, work_out_on_all  # noqa: PLC0415
     from cards.spec import read_spec  # noqa: PLC0415
 
     reading = read_spec(spec, loom, candidate)
-    if left_handed:
-        reading = reading.for_left_hand()
+    reading = reading.for_reader(needs)
     outcome = work_out_on_all(reading) if loom is None else work_out(reading)
     outcome = with_texts(outcome, reading)
-    if not with_candidates or candidate is not None or not reading.candidates:
+    if not with_candidates:
         return outcome
-    return replace(outcome, findings=_in_order([*outcome.findings, *_others(reading, outcome)]))
+    found = [*outcome.findings]
+    if candidate is None and reading.candidates:
+        found += _others(reading, outcome)
+    if loom is None and reading.spec is not None and reading.spec.class_ is not None:
+        from layouts.seats import seated  # noqa: PLC0415 - only few specs have a class
+
+        found += seated(reading, outcome)[1]
+    return replace(outcome, findings=_in_order(found))
+
+
+@dataclass(frozen=True, slots=True)
+class Class:
+    """The class of a spec, None where there is none, its seats, and what is found in all of it."""
+
+    class_: ClassOf | None
+    project: Project | None
+    seats: tuple[Seated, ...]
+    findings: tuple[Finding, ...]
+
+    @property
+    def has_errors(self) -> bool:
+        """Whether any finding is an error, so that nothing may be printed."""
+        return any(finding.level == "error" for finding in self.findings)
+
+
+def work_out_class(spec: str, candidate: str | None = None) -> Class:
+    """Read a spec and work it out on its own loom and for every seat of its class."""
+    from cards.project import work_out  # noqa: PLC0415
+    from cards.spec import read_spec  # noqa: PLC0415
+    from layouts.seats import seated  # noqa: PLC0415
+
+    reading = read_spec(spec, None, candidate)
+    main = with_texts(work_out(reading), reading)
+    seats, found = seated(reading, main)
+    class_ = reading.spec.class_ if reading.spec is not None else None
+    return Class(class_, main.project, seats, _in_order([*main.findings, *found]))
 
 
 def with_glyphs(outcome: Outcome, reading: Reading) -> Outcome:
@@ -63,11 +100,16 @@ def with_glyphs(outcome: Outcome, reading: Reading) -> Outcome:
 
 
 def with_texts(outcome: Outcome, reading: Reading) -> Outcome:
-    """Return an outcome with all that is wrong with the texts of its spec among its findings."""
-    from cards.pattern_check import pattern_findings  # noqa: PLC0415
+    """Return an outcome with what is wrong with the texts and photographs of its spec."""
+    from cards.spec_texts import says_figures  # noqa: PLC0415
+    from layouts.photograph_findings import photograph_findings  # noqa: PLC0415
 
     outcome = with_glyphs(outcome, reading)
-    more = pattern_findings(outcome, reading)
+    more = photograph_findings(reading)
+    if says_figures(reading):
+        from cards.text_check import text_findings  # noqa: PLC0415 - most specs have no such text
+
+        more += text_findings(outcome, reading)
     return replace(outcome, findings=_in_order([*outcome.findings, *more])) if more else outcome
 
 

@@ -33,7 +33,7 @@ def work_out_on_all(reading: Reading) -> Outcome:
     others: list[Project] = []
     for position, loom in enumerate(reading.spec.looms):
         name = loom.name or ""
-        outcome = work_out(_of_same_size(reading.on_loom(name), asked))
+        outcome = work_out(of_same_size(reading.on_loom(name), asked))
         findings += [
             replace(each, message=f"on '{name}': {each.message}")
             for each in outcome.findings
@@ -45,7 +45,7 @@ def work_out_on_all(reading: Reading) -> Outcome:
     return replace(main, findings=tuple(findings), others=tuple(others))
 
 
-def _of_same_size(reading: Reading, asked: MostOf | None) -> Reading:
+def of_same_size(reading: Reading, asked: MostOf | None) -> Reading:
     """Return a reading with the size put in that is the most on the spec's own loom."""
     if asked is None or reading.spec is None:
         return reading

@@ -22,9 +22,11 @@ from cards.calculation.sley import Sleying
 from cards.calculation.workings import Known, Step
 from cards.calculation.yarn_need import Need, PutUp
 from cards.loom.heddles import HeddlePlan
+from cards.needs import NONE, Needs
 from cards.project.at_the_loom import LoomPlan, Winding
 from cards.project.cloth import Cloth
 from cards.project.in_reed import InReed
+from cards.project.photographs import ProjectPhotograph
 from cards.project.read_back import ReadBack
 from cards.project.sett_advice import SettAdvice
 from cards.project.source import Source
@@ -38,6 +40,7 @@ class ProjectYarn:
     """One yarn: its key in the spec, what it is called, its letter, colour and hatch, its size.
 
     `hatch` numbers the yarns in the order of the spec; the sheets draw a hatch for each number.
+    `shade` is the colour as written where `colour` is that of a print in black alone, white.
     `on_hand` is g on the shelf, of the dye `lot`, empty if that is not known.
     `wraps` are turns side by side to the mm; by them alone the size is `estimated`. `ashenhurst` is
     the constant by which its diameter is reckoned.
@@ -55,6 +58,7 @@ class ProjectYarn:
     put_up_text: str
     currency: str
     ashenhurst: Known
+    shade: str = ""
     wraps: float | None = None
     estimated: bool = False
     on_hand: float = 0.0
@@ -137,7 +141,8 @@ class Around:
     """What lies on the loom around the pieces, in mm under tension.
 
     `hem` is woven at both ends of each piece and part of it; `fringe` is left unwoven at both
-    ends of each piece, `gap` between two pieces besides.
+    ends of each piece, `gap` between two pieces besides. `finished_fringe` is one fringe when it is
+    twisted or knotted.
     """
 
     header: float
@@ -145,6 +150,7 @@ class Around:
     hem: float
     fringe: float
     gap: float
+    finished_fringe: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -252,7 +258,9 @@ class Project:
     `bill` are always those of all, and `every_kind` the names and numbers of all kinds in weaving
     order. `candidate` is the name of the candidate of its spec that it is, empty for the spec as
     written. `pattern` is the text of its pattern as it was written, `exercises` are those that
-    the spec asks for.
+    the spec asks for. `mirrored` is true where all that has a side lies at the other one, for a
+    left-handed weaver. `needs` are those of who reads the sheets, and `seat` is the place in a
+    class for which they are printed, empty for none.
     """
 
     info: ProjectInfo
@@ -289,7 +297,11 @@ class Project:
     every_kind: tuple[tuple[str, int], ...] = ()
     measured: ReadBack | None = None
     pattern: Pattern | None = None
+    photographs: tuple[ProjectPhotograph, ...] = ()
     exercises: tuple[SpecExercise, ...] = ()
+    mirrored: bool = False
+    needs: Needs = NONE
+    seat: str = ""
 
     def yarn(self, key: str) -> ProjectYarn:
         """Return the yarn of that key in the spec."""

@@ -331,6 +331,7 @@ class Reckoning:
             hem=on_loom(self.spec.cloth.hem or 0.0, self.rates),
             fringe=fringe,
             gap=lengths.gap.value,
+            finished_fringe=self.spec.cloth.fringe.length if self.spec.cloth.fringe else 0.0,
         )
 
     def _draft(

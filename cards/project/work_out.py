@@ -26,6 +26,7 @@ from cards.project.look_treadles import with_look_treadles
 from cards.project.loom_plan import loom_plan
 from cards.project.model import MostOf, Outcome, Project, Warp, Weft
 from cards.project.most import Largest, sized
+from cards.project.photographs import photographs_of
 from cards.project.pieces import Reckoned, first_kind, reckon, tried
 from cards.project.problems import Problems, Stopped
 from cards.project.rates import bobbin_of, winding_of
@@ -73,6 +74,8 @@ def _project(spec: Spec, reckoning: Reckoning, asked: MostOf | None, reading: Re
     project = Project(
         info=spec.project,
         source=source_of(reading),
+        mirrored=reading.mirrored,
+        needs=reading.needs,
         units=spec.units,
         conventions=spec.conventions,
         paper=spec.paper,
@@ -103,6 +106,7 @@ def _project(spec: Spec, reckoning: Reckoning, asked: MostOf | None, reading: Re
         every_kind=_every_kind(spec),
         candidate=reading.candidate or "",
         pattern=spec.pattern,
+        photographs=photographs_of(reading),
         exercises=tuple(spec.exercises),
     )
     _check(reckoning, taken, loom)

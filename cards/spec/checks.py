@@ -14,6 +14,7 @@ from cards.spec.loom_checks import check_further_looms, check_loom
 from cards.spec.paper_checks import check_paper
 from cards.spec.parts import Parts
 from cards.spec.pattern_checks import check_pattern
+from cards.spec.photograph_checks import check_photographs
 from cards.spec.piece_checks import check_pieces
 from cards.spec.places import Step
 from cards.spec.quoting import shortened
@@ -39,6 +40,7 @@ def check(parts: Parts) -> list[Finding]:
     check_sley(parts)
     check_draft(parts)
     check_pattern(parts)
+    check_photographs(parts)
     check_class(parts)
     return parts.findings
 

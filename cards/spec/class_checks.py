@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from cards.spec.paper_checks import check_one
 from cards.spec.parts import Parts
 from cards.spec.quoting import shortened
 from cards.spec.words import plain_name
@@ -29,3 +30,6 @@ def check_class(parts: Parts) -> None:
             mend = "give one of them another name"
             parts.tell("error", "seat-twice", message, mend, "class", "seats", position, "seat")
         taken.add(plain_name(seat.seat))
+        if parts.paper is not None and seat.paper is not None and parts.sound("paper"):
+            path = ("class", "seats", position, "paper")
+            check_one(parts, seat.paper_of(parts.paper), *path)

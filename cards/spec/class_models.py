@@ -93,6 +93,13 @@ class Seat(SpecModel):
     )
     needs: Needs = Field((), description="Any of large print, left-handed, grey")
 
+    def paper_of(self, paper: Paper) -> Paper:
+        """Return the paper of this seat: what it does not say is as on that of the spec."""
+        if self.paper is None:
+            return paper
+        own = {key: getattr(self.paper, key) for key in self.paper.model_fields_set}
+        return paper.model_copy(update=own)
+
 
 class ClassOf(SpecModel):
     """A class, by its seats alone. Write no names of people and nothing about them here."""

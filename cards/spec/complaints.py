@@ -46,6 +46,8 @@ _EXAMPLES = {
     ("exercise",): "exercise: threading",
     ("system",): "system: Ne",
     ("stage",): "stage: winding",
+    ("photographs", "file"): "file: photos/sample.jpg",
+    ("photographs", "of"): "of: sample, washed",
     ("do",): "do: [Wind the warp.]",
     ("count",): "count: 8",
 }

@@ -5,9 +5,9 @@ is done where they are worked out, so that the sheets can say given or assumed. 
 checked here across fields.
 """
 
-from typing import Annotated
+from typing import Annotated, Self
 
-from pydantic import Field, PlainValidator, WithJsonSchema
+from pydantic import Field, PlainValidator, PrivateAttr, WithJsonSchema
 
 from cards.spec import fields as kind
 from cards.spec.base import SpecModel
@@ -19,6 +19,7 @@ from cards.spec.layer_models import DoubleWeave, Join, LayerYarns, Stack
 from cards.spec.measured_models import Measured
 from cards.spec.paper_models import Paper
 from cards.spec.pattern_models import Pattern
+from cards.spec.photograph_models import Photograph
 from cards.spec.quoting import shortened
 from cards.spec.refusal import NotationError
 from cards.spec.size_models import YarnSize
@@ -76,6 +77,18 @@ class Yarn(SpecModel):
     letter: kind.Letter | None = Field(None, description="Stands beside its patch of colour")
     on_hand: kind.PutUpText | None = Field(None, description="What is on the shelf, as 350 g")
     lot: kind.Name | None = Field(None, description="The dye lot of what is on hand")
+    _shade: str | None = PrivateAttr(None)
+
+    @property
+    def shade(self) -> str | None:
+        """The colour as it was written, by which yarns are ordered from light to dark."""
+        return self._shade or self.colour
+
+    def without_colour(self) -> Self:
+        """Return the same yarn in white, for a print in black alone; its shade stays known."""
+        copy = self.model_copy(update={"colour": "#ffffff"})
+        copy._shade = self.shade  # noqa: SLF001 - of its own kind
+        return copy
 
 
 class Loom(SpecModel):
@@ -304,6 +317,7 @@ class Spec(SpecModel):
     warping: Warping = Field(Warping.model_construct(), description="How the warp is wound")
     measured: Measured | None = Field(None, description="What was measured as it was woven")
     pattern: Pattern | None = Field(None, description="Its text, with figures of the plan by name")
+    photographs: list[Photograph] = Field([], description="Of samples and cloth, for the record")
     exercises: list[SpecExercise] = Field(
         [], description="What students fill in, answers in a file of their own"
     )

@@ -44,13 +44,14 @@ def half_of(
 ) -> PaperSize:
     """Return exactly half of a sheet, cut or folded across its longer side.
 
-    Unlike the next size of a standard, which is rounded: half of A4 is 148.5 x 210 mm.
+    The page of a sheet that lies across and is cut down its middle; `landscape` is that of a sheet
+    that stands upright, cut level. Unlike the next size of a standard nothing is rounded.
 
     >>> half_of(NAMED_SIZES["a4"])
     PaperSize(name='half of A4', width=148.5, height=210.0)
     """
     short, long = sorted((size.width, size.height))
-    width, height = sorted((long / 2, short), reverse=orientation == "landscape")
+    width, height = (long / 2, short) if orientation == "portrait" else (short, long / 2)
     return PaperSize(f"half of {size.name}", width, height)
 
 

@@ -24,6 +24,7 @@ from cards.spec.models import (
 )
 from cards.spec.paper_models import Paper
 from cards.spec.pattern_models import Pattern
+from cards.spec.photograph_models import Photograph
 from cards.spec.places import Places, Step
 from cards.spec.sley_models import Sley
 
@@ -57,6 +58,7 @@ class Parts:
     sley: Sley | None = None
     given: Given | None = None
     pattern: Pattern | None = None
+    photographs: list[Photograph] = field(default_factory=list)
     class_: ClassOf | None = None
     broken: frozenset[Path] = frozenset()
     findings: list[Finding] = field(default_factory=list)
@@ -84,6 +86,7 @@ class Parts:
             spec.sley,
             spec.given,
             spec.pattern,
+            spec.photographs or [],
             spec.class_,
             broken,
         )

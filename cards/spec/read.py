@@ -13,13 +13,14 @@ from typing import Any
 
 from pydantic import ValidationError, create_model
 
+from cards.needs import NONE, Needs
 from cards.spec.candidates import Candidates
 from cards.spec.checks import check
 from cards.spec.complaints import complaints, refused_paths
 from cards.spec.findings import Finding, Place
+from cards.spec.for_reader import for_reader
 from cards.spec.kept import is_kept_file, kept_findings
 from cards.spec.kept_source import KeptSource
-from cards.spec.mirrored import mirrored
 from cards.spec.models import Spec
 from cards.spec.nodes import Mapping, compose, plain
 from cards.spec.opening import name_of, read_bytes
@@ -29,7 +30,7 @@ from cards.spec.references import References
 from cards.spec.source import Lines, decoded
 
 _ROUNDS = 8  # each frees the data of at least one refused value
-_ALONE = ("pattern",)  # nothing else in a spec hangs on it
+_ALONE = (("pattern",), ("photographs",))  # nothing else in a spec hangs on them
 _IN_ITS_PLACE = {"exercise": "threading"}
 _MOST_BROKEN = 200  # beyond this, checks across fields say nothing worth reading
 
@@ -42,7 +43,7 @@ class Reading:
     yarns, which is no spec. `loom` and `candidate` are those for which it was read, None for its
     own; `candidates` are the names of all that are to be compared, none where there is one alone,
     and `candidate_places` where they stand. `kept` are the files that it refers to, as they were
-    read. `left_handed` is true of one that is mirrored.
+    read. `needs` are those of the reader, for whose left hand it may be `mirrored`.
     """
 
     spec: Spec | None
@@ -57,7 +58,8 @@ class Reading:
     candidates: tuple[str, ...] = ()
     candidate_places: tuple[Place, ...] = ()
     kept: tuple[KeptSource, ...] = ()
-    left_handed: bool = False
+    needs: Needs = NONE
+    mirrored: bool = False
 
     def on_loom(self, loom: str) -> Reading:
         """Return the same spec read for another of its looms."""
@@ -67,14 +69,16 @@ class Reading:
         """Return the same spec read with the changes of one of its candidates."""
         return self._again(self.loom, name)
 
-    def for_left_hand(self) -> Reading:
-        """Return the same spec read for a left-handed weaver, as `mirrored` says."""
-        spec = mirrored(self.spec) if self.spec is not None else None
-        return replace(self, spec=spec, left_handed=True)
+    def for_reader(self, needs: Needs) -> Reading:
+        """Return the same spec, as it was written, for who has these needs."""
+        if self.spec is None:
+            return replace(self, needs=needs)
+        mirrored = needs.left_handed and self.spec.conventions.first_end == "right"
+        return replace(self, spec=for_reader(self.spec, needs), needs=needs, mirrored=mirrored)
 
     def _again(self, loom: str | None, candidate: str | None) -> Reading:
         reading = read_source(self.source, self.name, self.path, loom, candidate)
-        return reading.for_left_hand() if self.left_handed else reading
+        return reading.for_reader(self.needs)
 
 
 def read_spec(path: str | Path, loom: str | None = None, candidate: str | None = None) -> Reading:
@@ -154,7 +158,7 @@ def _partly(data: Any, error: ValidationError, places: Places) -> Parts:  # noqa
         if len(broken) > _MOST_BROKEN:
             break
         for path in refused_paths(error):
-            _take_out(data, path[:1] if path[:1] == _ALONE else path)
+            _take_out(data, path[:1] if path[:1] in _ALONE else path)
         try:
             return Parts.of(_partial_model().model_validate(data), places, frozenset(broken))
         except ValidationError as again:

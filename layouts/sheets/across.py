@@ -18,6 +18,10 @@ class Across:
     width: float
     mirrored: bool
 
+    def part(self, u: float, width: float) -> Across:
+        """Return a part of the line that begins at `u`, read the same way."""
+        return Across(self.left(u, width), width, self.mirrored)
+
     def left(self, u: float, width: float = 0.0) -> float:
         """Return the x of the left edge of something `width` mm wide."""
         return self.x + self.width - u - width if self.mirrored else self.x + u

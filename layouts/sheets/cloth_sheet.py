@@ -122,7 +122,8 @@ def _kind(flow: PageFlow, card: ClothSheet, kind: ClothKind) -> None:
     for opened in kind.opened:
         letters = " ".join(kind.layers[layer].letters for layer in opened.piece.layers)
         title = titled(f"Opened out: {letters}", opened_words(kind, opened), flow.width)
-        first, *others = opened_blocks(card, kind, opened, flow.width)
+        room = flow.full_room - title.height
+        first, *others = opened_blocks(card, kind, opened, flow.width, room)
         _add_all(flow, [stack([title, first]), *others])
     if kind.looks and not placed:
         _add_all(flow, [_looks(card, kind, flow.width)])

@@ -108,7 +108,7 @@ def draw_counted_list(
     A bracket stays together where a page can hold it; no title stands alone at the foot of a page,
     and no end at the head of one.
     """
-    head = _column_heads(style, flow.width)
+    head = _column_heads(style, flow)
     opening = stack([title, head]) if title else head
     painter = _Painter(counted, style, flow, head.height)
     for first, last in counted.blocks():
@@ -123,18 +123,40 @@ def draw_counted_list(
     flow.running_head = None
 
 
-def _column_heads(style: LineStyle[T], width: float) -> Block:
+@dataclass(frozen=True, slots=True)
+class _Sides:
+    """Where the lines of a list stand, and where its brackets and boxes.
+
+    Boxes follow the lines as they are read; for a left hand they stand at the left of them, so
+    that it does not lie on the lines while it ticks.
+    """
+
+    lines: Across
+    boxes: Across
+
+    @classmethod
+    def of(cls, style: LineStyle[T], flow: PageFlow, x: float) -> _Sides:
+        whole = Across(x, flow.width, style.mirrored)
+        if style.mirrored or not flow.left_handed:
+            return cls(whole, whole)
+        before = flow.width - style.zone + ARM
+        return cls(whole.part(before, style.zone - ARM), Across(x, flow.width, mirrored=True))
+
+
+def _column_heads(style: LineStyle[T], flow: PageFlow) -> Block:
     height = leading(BODY) + 1.6
 
     def draw(x: float, y: float) -> Iterable[Mark]:
-        across = Across(x, width, style.mirrored)
+        sides = _Sides.of(style, flow, x)
+        across, boxes = sides.lines, sides.boxes
         at = y + baseline(BODY)
         start, end = across.anchor("start"), across.anchor("end")
         yield label(across.left(NUMBER_WIDTH), at, style.column, BODY, "bold", start, SOFT)
         place = style.zone - ARM
         yield label(across.left(place), at, style.so_far, BODY, "bold", end, SOFT)
-        yield label(across.left(style.zone), at, "tick", BODY, "bold", start, SOFT)
-        yield rule(x, y + height - 0.2, width, 0.3, INK)
+        tick = boxes.anchor("start")
+        yield label(boxes.left(style.zone), at, "tick", BODY, "bold", tick, SOFT)
+        yield rule(x, y + height - 0.2, flow.width, 0.3, INK)
 
     return Block(height, draw)
 
@@ -230,27 +252,28 @@ class _Painter(Generic[T]):
         tops = [sum(heights[:place]) for place in range(len(heights) + 1)]
 
         def draw(x: float, y: float) -> Iterable[Mark]:
-            across = Across(x, self._width, self._style.mirrored)
+            sides = _Sides.of(self._style, self._flow, x)
             for line, top, height in zip(lines, tops, heights, strict=False):
-                yield from self._line(line, across, y + top, height)
-                yield self._rule_under(line, across, y + top + height, last=line is lines[-1])
+                yield from self._line(line, sides, y + top, height)
+                yield self._rule_under(line, sides, x, y + top + height, last=line is lines[-1])
             for bracket in self._counted.brackets:
                 if bracket.first <= last and bracket.last >= first:
                     yield from draw_bracket(
                         bracket,
                         bracket_u(bracket, self._counted.brackets, self._style.zone),
-                        across,
+                        sides.boxes,
                         y + tops[max(bracket.first, first) - first],
                         y + tops[min(bracket.last, last) - first + 1],
                         first=bracket.first >= first,
                         last=bracket.last <= last,
                     )
             if tally is not None and beside is not None:
-                yield from beside.draw(self._beside_u(tally.bracket), across, y, y + tops[-1])
+                yield from beside.draw(self._beside_u(tally.bracket), sides.boxes, y, y + tops[-1])
 
         return Block(tops[-1], draw)
 
-    def _line(self, line: Line[T], across: Across, y: float, height: float) -> Iterable[Mark]:
+    def _line(self, line: Line[T], sides: _Sides, y: float, height: float) -> Iterable[Mark]:
+        across, boxes = sides.lines, sides.boxes
         middle = y + height / 2
         start, end = across.anchor("start"), across.anchor("end")
         at = middle + cap_height(LABEL) / 2
@@ -261,13 +284,15 @@ class _Painter(Generic[T]):
             yield label(across.left(zone - ARM), at, "–", LABEL, "regular", end, SOFT)
             return
         yield label(across.left(zone - ARM), at, str(line.so_far), LABEL, "regular", end, INK)
-        yield tick_box(across.left(zone, BOX), middle - BOX / 2)
+        yield tick_box(boxes.left(zone, BOX), middle - BOX / 2)
         if line.name:
-            place = across.left(zone + BOX + 2.0)
-            yield label(place, at, line.name, BODY, "regular", start, SOFT)
+            place = boxes.left(zone + BOX + 2.0)
+            yield label(place, at, line.name, BODY, "regular", boxes.anchor("start"), SOFT)
 
-    def _rule_under(self, line: Line[T], across: Across, y: float, *, last: bool) -> Mark:
+    def _rule_under(self, line: Line[T], sides: _Sides, x: float, y: float, *, last: bool) -> Mark:
         """Return the rule under a line; within a bracket it leaves the boxes free."""
-        inside = line.so_far is None and not last
-        width = self._style.zone - 1.5 if inside else self._width
-        return rule(across.left(0.0, width), y, width, HAIRLINE, HAIR)
+        if line.so_far is not None or last:
+            return rule(x, y, self._width, HAIRLINE, HAIR)
+        lines = sides.lines
+        width = min(self._style.zone - 1.5, lines.width)
+        return rule(lines.left(0.0, width), y, width, HAIRLINE, HAIR)

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from layouts.drawing import Mark
 from layouts.sheets.draft_chart import CELLS, Chart
-from layouts.sheets.draft_picture import coloured, draw_chart, draw_colours
+from layouts.sheets.draft_picture import colour_words, coloured, draw_chart, draw_colours
 from layouts.sheets.parts import SOFT, Block, beside, paragraph, stack
 from layouts.typeface import BODY
 
@@ -58,7 +58,7 @@ def _colours_below(chart: Chart, width: float, height: float) -> Block | None:
 def _beside_cloth(chart: Chart, width: float) -> Block:
     """Return the colours level with the drawdown that they stand beside."""
     top = chart.tops()["cloth"][0]
-    caption = _caption(width)
+    caption = _caption(chart, width)
     below = top + chart.picks.count * chart.cell + _ABOVE_CAPTION
 
     def draw(x: float, y: float) -> Iterable[Mark]:
@@ -69,12 +69,14 @@ def _beside_cloth(chart: Chart, width: float) -> Block:
 
 
 def _colours(chart: Chart, width: float) -> Block:
-    caption = _caption(width)
+    caption = _caption(chart, width)
     cloth = chart.picks.count * chart.cell
     picture = Block(cloth + _ABOVE_CAPTION, lambda x, y: draw_colours(chart, x, y))
     return stack([picture, caption])
 
 
-def _caption(width: float) -> Block:
+def _caption(chart: Chart, width: float) -> Block:
     words = "In the yarns\u2019 colours; in grey print the first drawing shows the structure."
+    if shades := colour_words(chart):
+        words = f"The yarn on top: {shades}. The first drawing shows the structure."
     return paragraph(words, width, BODY, colour=SOFT)

@@ -10,13 +10,17 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from cards.draft_sheet import View
 from cards.project.model import ProjectYarn
+from layouts.cells import rectangles
 from layouts.drawing import Box, Disc, Figure, Line, Mark, Path
+from layouts.patch import hatched
 from layouts.sheets.draft_chart import COUNTS, FIGURE, GAP, Chart
 from layouts.sheets.draft_part import Part, Ruler, cells, counted, cut_lines, grid
-from layouts.sheets.parts import HAIR, INK, SOFT
+from layouts.sheets.parts import HAIR, INK, SOFT, hatch_of
+from layouts.sheets.shades import Shade, shade_words, shades_of
 from layouts.typeface import NOTE, cap_height, label, measure
 
 # No more shafts, or treadles, than this are told apart without a heavy rule among them.
@@ -201,7 +205,7 @@ def _warp_yarns(chart: Chart, rulers: _Rulers) -> Iterable[Mark]:
         top = rulers.warp_yarns.low(row)
         for first, last in _runs(chart.ends, yarn):
             left, right = rulers.ends.span(first, last)
-            yield _run(left, top + 0.15, right - left, chart.warp_row - 0.3, yarn)
+            yield from _run(left, top + 0.15, right - left, chart.warp_row - 0.3, yarn)
         at = top + chart.warp_row / 2 + cap_height(NOTE) / 2
         x = rulers.ends.origin + rulers.ends.length + 1.2
         yield label(x, at, yarn.letter, NOTE, "bold", "start", INK)
@@ -212,13 +216,15 @@ def _weft_yarns(chart: Chart, rulers: _Rulers) -> Iterable[Mark]:
         left = rulers.weft_yarns.low(column)
         for first, last in _runs(chart.picks, yarn):
             top, bottom = rulers.picks.span(first, last)
-            yield _run(left + 0.15, top, chart.weft_column - 0.3, bottom - top, yarn)
+            yield from _run(left + 0.15, top, chart.weft_column - 0.3, bottom - top, yarn)
         at = _column_baseline(rulers)
         yield label(left + chart.weft_column / 2, at, yarn.letter, NOTE, "bold", "middle", INK)
 
 
-def _run(x: float, y: float, width: float, height: float, yarn: ProjectYarn) -> Box:
-    return Box(x, y, width, height, yarn.colour, SOFT, 0.15)
+def _run(x: float, y: float, width: float, height: float, yarn: ProjectYarn) -> Iterable[Mark]:
+    yield Box(x, y, width, height, yarn.colour, SOFT, 0.15)
+    if yarn.colour != yarn.shade:
+        yield from hatched(x, y, width, height, hatch_of(yarn))
 
 
 def _runs(part: Part, yarn: ProjectYarn) -> Iterable[tuple[int, int]]:
@@ -330,21 +336,42 @@ def coloured(chart: Chart) -> bool:
     """
     if chart.section.layers > 1:
         return False
-    shown = {yarn.colour for yarn in (*chart.ends.yarns, *chart.picks.yarns)}
+    shown = {yarn.shade for yarn in (*chart.ends.yarns, *chart.picks.yarns)}
     return bool(chart.ends.yarns and chart.picks.yarns) and len(shown) > 1
 
 
+def colour_words(chart: Chart) -> str:
+    """Return which yarn has which shade in the picture, empty where it is in their colours."""
+    return shade_words((*chart.ends.yarns, *chart.picks.yarns))
+
+
 def draw_colours(chart: Chart, x: float, y: float) -> Iterable[Mark]:
-    """Draw the drawdown in the colours of the yarns that lie on top, as the weaver sees it."""
+    """Draw the drawdown in the colours of the yarns that lie on top, as the weaver sees it.
+
+    In a print without colours they have shades of black and white instead.
+    """
     ways = chart.card.conventions
     ends = Ruler(x, chart.cell, chart.ends.count, ways.first_end == "right")
     picks = Ruler(y, chart.cell, chart.picks.count, ways.treadling == "up")
     over = chart.view().drawdown
-    warp = np.array([yarn.colour for yarn in chart.ends.yarns])
-    weft = np.array([yarn.colour for yarn in chart.picks.yarns])
+    warp = np.array([yarn.key for yarn in chart.ends.yarns])
+    weft = np.array([yarn.key for yarn in chart.picks.yarns])
     top = np.where(over, warp[np.newaxis, :], weft[:, np.newaxis])
+    yarns = {yarn.key: yarn for yarn in (*chart.ends.yarns, *chart.picks.yarns)}
+    shades = shades_of(yarns.values())
     marks: list[Mark] = []
-    for colour in sorted(set(warp.tolist()) | set(weft.tolist())):
-        marks.extend(cells(top == colour, ends, picks, colour))
+    for key in sorted(yarns):
+        shade = shades[key]
+        marks.extend(cells(top == key, ends, picks, shade.fill))
+        if shade.hatch:
+            marks.extend(_hatches(top == key, ends, picks, shade))
     marks.append(Box(x, y, ends.length, picks.length, None, HAIR, 0.2))
     yield Figure(tuple(marks), "The cloth in its colours", "The yarn that lies on top.")
+
+
+def _hatches(here: NDArray[np.bool_], ends: Ruler, picks: Ruler, shade: Shade) -> Iterable[Mark]:
+    """Yield the hatch of a yarn over the cells where it lies on top, as few and large as can be."""
+    for row, column, rows, columns in rectangles(here).tolist():
+        left, _ = ends.span(column, column + columns)
+        top, _ = picks.span(row, row + rows)
+        yield from shade.hatching(left, top, columns * ends.cell, rows * picks.cell)

@@ -17,7 +17,7 @@ from layouts.patch import SMALLEST_HEIGHT, SMALLEST_WIDTH
 from layouts.sheets.parts import INK, SOFT, Block, baseline, leading, paragraph, stack, yarn_patch
 from layouts.typeface import BODY, NOTE, label, measure
 
-_SCALES: Final = (1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 60, 80, 100, 125, 150, 200,
+SCALES: Final = (1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 60, 80, 100, 125, 150, 200,
                   250, 300, 400, 500, 600, 800, 1000, 1250, 1500, 2000, 2500, 5000)  # fmt: skip
 _METRIC_BARS: Final = (20_000.0, 10_000.0, 5000.0, 2000.0, 1000.0, 500.0, 200.0, 100.0, 50.0, 20.0)
 _INCH_BARS: Final = tuple(INCH * each for each in (600, 300, 120, 60, 36, 24, 12, 6, 4, 2, 1))
@@ -40,7 +40,7 @@ class Scale:
 def scale_for(sizes: Iterable[Finished], width: float, height: float, figures: Figures) -> Scale:
     """Return the largest scale at which every cloth and its figures fit into `width` x `height`."""
     made = list(sizes)
-    for times in _SCALES:
+    for times in SCALES:
         scale = Scale(times)
         if all(
             scale.on_paper(each.width) <= width - _beside(each, figures)
@@ -48,7 +48,7 @@ def scale_for(sizes: Iterable[Finished], width: float, height: float, figures: F
             for each in made
         ):
             return scale
-    return Scale(_SCALES[-1])
+    return Scale(SCALES[-1])
 
 
 def tallest(sizes: Iterable[Finished], scale: Scale) -> float:
@@ -134,10 +134,11 @@ def scale_words(scale: Scale, width: float, figures: Figures, *, folds: bool) ->
         words.append(
             paragraph("Dashed: where it lies folded on the loom", width, NOTE, colour=SOFT)
         )
-    return stack([*words, _bar(scale, width, figures)], 1.0)
+    return stack([*words, scale_bar(scale, width, figures)], 1.0)
 
 
-def _bar(scale: Scale, width: float, figures: Figures) -> Block:
+def scale_bar(scale: Scale, width: float, figures: Figures) -> Block:
+    """Return a bar of a round length that shows the scale, not wider than `width` mm."""
     bars: Sequence[float] = _METRIC_BARS if figures.metric else _INCH_BARS
     real = next((each for each in bars if scale.on_paper(each) <= width - 4.0), bars[-1])
     length = scale.on_paper(real)

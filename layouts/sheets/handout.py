@@ -68,7 +68,7 @@ def draw_handout(card: Handout, frame: Frame) -> Drawing:
     _add_list(flow, "Cautions", card.cautions)
     _add_draft(flow, card.draft)
     for stage in card.stages:
-        _add_stage(flow, stage, frame)
+        _add_stage(flow, stage)
     _add_grid(flow, card.draft, frame)
     flow.notes()
     return flow.drawing("Handout", SLUG)
@@ -106,10 +106,10 @@ def _add_draft(flow: PageFlow, card: DraftSheet) -> None:
     flow.gap(_AFTER)
 
 
-def _add_stage(flow: PageFlow, stage: PatternStage, frame: Frame) -> None:
+def _add_stage(flow: PageFlow, stage: PatternStage) -> None:
     """Place a stage; its heading stands on a page with its first step, and again on the next."""
     heading = heading_line(stage.name, flow.width)
-    steps = [_step(each, flow.width, left_handed=frame.left_handed) for each in stage.steps]
+    steps = [_step(each, flow.width) for each in stage.steps]
     if not steps:
         return
     flow.add(stack([heading, steps[0]], _BETWEEN))
@@ -121,8 +121,8 @@ def _add_stage(flow: PageFlow, stage: PatternStage, frame: Frame) -> None:
     flow.gap(_AFTER)
 
 
-def _step(words: str, width: float, *, left_handed: bool) -> Block:
-    """Return a step with its box, at the side of the hand that ticks."""
+def _step(words: str, width: float) -> Block:
+    """Return a step with its box in front, where a left hand that ticks lies on no words."""
     room = BOX + _AFTER_BOX
     text = paragraph(words, width - room, _READ)
     height = max(text.height, leading(_READ), BOX + 0.8)
@@ -130,8 +130,8 @@ def _step(words: str, width: float, *, left_handed: bool) -> Block:
     top = max(0.0, baseline(_READ) - cap_height(_READ) / 2 - BOX / 2)
 
     def draw(x: float, y: float) -> Iterable[Mark]:
-        yield tick_box(x + width - BOX if left_handed else x, y + top)
-        yield from text.draw(x if left_handed else x + room, y)
+        yield tick_box(x, y + top)
+        yield from text.draw(x + room, y)
 
     return Block(height, draw)
 

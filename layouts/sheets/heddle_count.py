@@ -6,7 +6,7 @@ In the bar stand the heddles left and right of the middle of the warp, outside i
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import accumulate, groupby
 
 from cards.figures import Figures
@@ -56,12 +56,15 @@ _LEAST_ROOM = 20.0
 class _Columns:
     """Where the boxes to tick stand, and the left edge of every column, in mm.
 
+    They are counted from `start`, before which boxes stand for a left hand; all is `width` wide.
     Two are equal where a column is left out; `narrow` says whether what is needed and what is there
-    share one. `edge`, `left`, `middle`, `right`, `other` are the
-    parts of the bar, from left to right.
+    share one. `edge`, `left`, `middle`, `right`, `other` are the parts of the bar, from left to
+    right.
     """
 
     narrow: bool
+    start: float
+    width: float
     tick: float
     needed: float
     there: float
@@ -76,7 +79,7 @@ class _Columns:
 def draw_heddle_count(card: HeddleCount, frame: Frame) -> Drawing:
     """Return the pages of a heddle count. Raises PaperTooSmall where its columns do not fit."""
     flow = PageFlow(frame, card.heading, _legend(card))
-    columns = _columns(card, flow.width)
+    columns = _columns(card, flow.width, left_handed=flow.left_handed)
     flow.add(key_figures(_key_figures(card), flow.width))
     flow.add(paragraph(_reading(card), flow.width, BODY, colour=SOFT))
     if card.layers:
@@ -159,7 +162,7 @@ def _move(number: int, words: str, start: float) -> Block:
     return Block(_MOVE, draw)
 
 
-def _columns(card: HeddleCount, width: float) -> _Columns:
+def _columns(card: HeddleCount, width: float, *, left_handed: bool) -> _Columns:
     """Return the columns, on narrow paper what is needed and there one above the other.
 
     What is left over widens the part of the bar that is the warp.
@@ -170,7 +173,10 @@ def _columns(card: HeddleCount, width: float) -> _Columns:
     if found.end > found.tick:
         least = width + found.end - found.tick
         raise PaperTooSmall(f"the heddle count needs {least:.0f} mm between the margins")
-    return found
+    if not left_handed:
+        return found
+    before = min(BOX + _BEFORE_TICK, width - found.end)
+    return replace(found, start=before, tick=-before)
 
 
 def _laid(card: HeddleCount, width: float, pad: float, *, narrow: bool) -> _Columns:
@@ -195,7 +201,7 @@ def _laid(card: HeddleCount, width: float, pad: float, *, narrow: bool) -> _Colu
     least = shaft + needed + there + 2 * edge + 2 * half + middle
     half += max(0.0, width - BOX - _BEFORE_TICK - least) / 2
     parts = accumulate((shaft, needed, there, edge, half, middle, half, edge))
-    return _Columns(narrow, width - BOX, *parts)
+    return _Columns(narrow, 0.0, width, width - BOX, *parts)
 
 
 def _in_short(shaft: ShaftHeddles) -> tuple[str, str]:
@@ -223,6 +229,7 @@ def _head(card: HeddleCount, columns: _Columns) -> Block:
     words += [(columns.left, columns.middle, "left"), (columns.right, columns.other, "right")]
 
     def draw(x: float, y: float) -> Iterable[Mark]:
+        x += columns.start
         low = y + leading(BODY) + baseline(BODY)
         for left, right, word in words:
             anchored = left < columns.edge
@@ -265,13 +272,13 @@ def _idle_row(shafts: list[ShaftHeddles], columns: _Columns) -> Block:
     numbers = sorted(shaft.shaft for shaft in shafts)
     some = f"Shafts {numbers[0]} to {numbers[-1]}" if len(numbers) > 1 else f"Shaft {numbers[0]}"
     words = f"{some}: no end. Push all heddles to the edges, out of the warp."
-    text = paragraph(words, columns.tick - 3.0, LABEL, "bold")
+    text = paragraph(words, columns.width - BOX - 3.0, LABEL, "bold")
 
     def draw(x: float, y: float) -> Iterable[Mark]:
         height = max(text.height + 3.0, _ROW)
-        yield from text.draw(x, y + (height - text.height) / 2)
-        yield tick_box(x + columns.tick, y + (height - BOX) / 2)
-        yield rule(x, y + height, columns.tick + BOX, HAIRLINE)
+        yield from text.draw(x + columns.start, y + (height - text.height) / 2)
+        yield tick_box(x + columns.start + columns.tick, y + (height - BOX) / 2)
+        yield rule(x, y + height, columns.width, HAIRLINE)
 
     return Block(max(text.height + 3.0, _ROW), draw)
 
@@ -281,7 +288,8 @@ def _row(card: HeddleCount, columns: _Columns, shaft: ShaftHeddles) -> Block:
 
     def draw(x: float, y: float) -> Iterable[Mark]:
         line = y + _ROW / 2 + cap_height(FIGURE) / 2
-        yield rule(x, y + _ROW, columns.tick + BOX, HAIRLINE)
+        yield rule(x, y + _ROW, columns.width, HAIRLINE)
+        x += columns.start
         yield label(x, line, str(shaft.shaft), FIGURE, "bold", colour=INK)
         at = x + measure(str(shaft.shaft), FIGURE, "bold") + 0.8 + TAG / 2
         for layer in card.layers_of(shaft.shaft):

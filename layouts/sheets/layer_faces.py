@@ -11,6 +11,7 @@ from cards.project.model import ProjectYarn
 from layouts.drawing import Figure, Mark
 from layouts.sheets.layer_mark import lettered_marks, marks_width
 from layouts.sheets.parts import INK, SOFT, Block, baseline, beside, leading, paragraph
+from layouts.sheets.shades import shade_words
 from layouts.sheets.weave_picture import Style, drawdown, in_yarns
 from layouts.typeface import BODY, NOTE, label
 
@@ -26,9 +27,10 @@ def faces(card: ClothSheet, kind: ClothKind, width: float, more: Block) -> tuple
 
     `more`, not wider than `PAIR`, is put where a place is left free; told is whether it was.
     """
-    shown = [_face(card, layer) for layer in kind.layers]
-    lowest = kind.layers[-1]
-    shown.append(_pair(card, lowest, kind.underside, "underside, in a mirror under the loom"))
+    columns = min(_COLUMNS, int((width - _BETWEEN) / 2 / _CELL))
+    shown = [_face(card, layer, columns) for layer in kind.layers]
+    lowest, name = kind.layers[-1], "underside, in a mirror under the loom"
+    shown.append(_pair(card, lowest, kind.underside, name, columns))
     each = 2 if width >= 2 * PAIR else 1
     placed = each == 2 and len(shown) % 2 == 1
     if placed:
@@ -46,19 +48,23 @@ def style_of(card: ClothSheet, cell: float) -> Style:
     return Style(cell, card.first_row_on_top, card.filled)
 
 
-def _face(card: ClothSheet, layer: SheetLayer) -> Block:
+def _face(card: ClothSheet, layer: SheetLayer, columns: int) -> Block:
     name = "face" if layer.name == "all" else f"{layer.name}, face"
-    return _pair(card, layer, layer.face, name)
+    return _pair(card, layer, layer.face, name, columns)
 
 
-def _pair(card: ClothSheet, layer: SheetLayer, weave: Weave, name: str) -> Block:
-    """Return one side of a layer: its name, the drawdown, the yarns, and what is shown."""
-    part = _corner(weave, card.first_end)
+def _pair(card: ClothSheet, layer: SheetLayer, weave: Weave, name: str, most: int) -> Block:
+    """Return one side of a layer: its name, the drawdown, the yarns, and what is shown.
+
+    At most so many columns of it are drawn.
+    """
+    part = _corner(weave, card.first_end, most)
     rows, columns = part.cells.shape
+    room = 2 * most * _CELL + _BETWEEN
     if not part.cells.size:
-        return paragraph(f"{layer.letters}: no thread of it is bound here.", PAIR, BODY)
+        return paragraph(f"{layer.letters}: no thread of it is bound here.", room, BODY)
     style = style_of(card, _CELL)
-    caption = paragraph(_caption(part, layer, card.first_end), PAIR, NOTE, colour=SOFT)
+    caption = paragraph(_caption(part, layer, card.first_end), room, NOTE, colour=SOFT)
     head = leading(BODY) + 1.0
     tall = rows * _CELL
     wide = columns * _CELL
@@ -77,10 +83,10 @@ def _pair(card: ClothSheet, layer: SheetLayer, weave: Weave, name: str) -> Block
     return Block(head + tall + 0.8 + caption.height + 2.5, draw)
 
 
-def _corner(weave: Weave, first_end: str) -> Weave:
+def _corner(weave: Weave, first_end: str, most: int) -> Weave:
     """Return the corner at first end and first pick."""
     rows, columns = weave.cells.shape
-    kept = min(columns, _COLUMNS)
+    kept = min(columns, most)
     which = range(columns - kept, columns) if first_end == "right" else range(kept)
     part = weave.columns(which)
     return Weave(part.cells[: min(rows, _ROWS)], part.warp, part.wefts[:_ROWS], part.widths)
@@ -91,7 +97,9 @@ def _caption(part: Weave, layer: SheetLayer, first_end: str) -> str:
     ends = f"{columns} of {layer.ends} ends" if columns < layer.ends else f"{columns} ends"
     wefts = [each for row in part.wefts for each in row]
     yarns = f"warp {letters_of(part.warp)}, weft {letters_of(wefts)}"
-    return f"{ends} from the {first_end}, {rows} picks; {yarns}"
+    shades = shade_words([*part.warp, *wefts])
+    told = f"{yarns}: {shades}" if shades else yarns
+    return f"{ends} from the {first_end}, {rows} picks; {told}"
 
 
 def letters_of(yarns: Sequence[ProjectYarn]) -> str:

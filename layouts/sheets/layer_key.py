@@ -39,7 +39,7 @@ def _item(mark: LayerMark, width: float) -> tuple[float, Block]:
     text = paragraph(words, width - TAG - 2.0, BODY)
 
     def draw(x: float, y: float) -> Iterable[Mark]:
-        yield from layer_tag(mark.lane, x + TAG / 2, y + TAG / 2 + 0.2)
+        yield from layer_tag(mark.lane, x + TAG / 2 + 0.3, y + TAG / 2 + 0.2)
         yield from text.draw(x + TAG + 2.0, y + 0.3)
 
     wide = TAG + 2.0 + min(measure(words, BODY), width - TAG - 2.0)

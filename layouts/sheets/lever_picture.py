@@ -56,7 +56,7 @@ def draw_lifts(flow: PageFlow, card: TieUpCard) -> None:
         flow.gap(1.0)
         flow.add(layer_key(card.layers, flow.width))
     flow.gap(3.0)
-    cells = [_cell(card, lift, flow.width) for lift in card.lifts]
+    cells = [_cell(card, lift, flow.width, left_handed=flow.left_handed) for lift in card.lifts]
     pitch = max(cell.width for cell in cells) + _BETWEEN
     in_row = max(1, int((flow.width + _BETWEEN) // pitch))
     for start in range(0, len(cells), in_row):
@@ -91,7 +91,7 @@ class _Cell:
     block: Block
 
 
-def _cell(card: TieUpCard, lift: DifferentLift, width: float) -> _Cell:
+def _cell(card: TieUpCard, lift: DifferentLift, width: float, *, left_handed: bool) -> _Cell:
     """Return a lift: its number and box, its picture, and the shafts in words."""
     picture = _pictures(card, lift, width)
     picks = f"{lift.picks} picks, first pick {lift.first}"
@@ -101,14 +101,15 @@ def _cell(card: TieUpCard, lift: DifferentLift, width: float) -> _Cell:
     head = number + BOX + 2.0 + measure(picks, BODY)
     wide = picture.width if picture else 0.0
     words = paragraph(_words(card, lift), max(wide, head, 46.0), LABEL + 2, "bold")
+    figure, box = (BOX + 2.0, 0.0) if left_handed else (0.0, number)
     top = leading(FIGURE) + 0.8
     high = picture.block.height + 1.6 if picture else 0.0
 
     def draw(x: float, y: float) -> Iterable[Mark]:
         at = y + baseline(FIGURE)
         middle = at - cap_height(FIGURE) / 2
-        yield label(x, at, str(lift.number), FIGURE, "bold", colour=INK)
-        yield tick_box(x + number, middle - BOX / 2)
+        yield label(x + figure, at, str(lift.number), FIGURE, "bold", colour=INK)
+        yield tick_box(x + box, middle - BOX / 2)
         beside_box = middle + cap_height(BODY) / 2
         yield label(x + number + BOX + 2.0, beside_box, picks, BODY, colour=SOFT)
         if picture:

@@ -17,6 +17,7 @@ from layouts.drawing import WHITE, Figure, Line, Mark
 from layouts.sheets.layer_faces import letters_of, style_of
 from layouts.sheets.layer_mark import lettered_marks, marks_width
 from layouts.sheets.parts import INK, SOFT, Block, baseline, leading, paragraph, stack
+from layouts.sheets.shades import shade_words
 from layouts.sheets.weave_picture import drawdown, in_yarns
 from layouts.typeface import BODY, NOTE, label, measure
 
@@ -29,6 +30,8 @@ _LEAST_BESIDE: Final = 6  # columns on each side of a fold: less does not show h
 _MOST_BESIDE: Final = 16
 _BREAK: Final = 6.0
 _BETWEEN: Final = 1.8  # from the drawdown to the yarns
+_HEAD: Final = leading(NOTE) + 1.2
+_UNDER: Final = leading(BODY) + leading(NOTE) + 2.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,16 +46,20 @@ class Window:
 
 @dataclass(frozen=True, slots=True)
 class _Strip:
-    """Windows side by side, and the size of a cell in mm."""
+    """Windows side by side, the size of a cell and the most for all rows of them, in mm."""
 
     windows: tuple[Window, ...]
     cell: float
+    tallest: float
 
 
 def opened_blocks(
-    card: ClothSheet, kind: ClothKind, opened: OpenedPiece, width: float
+    card: ClothSheet, kind: ClothKind, opened: OpenedPiece, width: float, room: float
 ) -> list[Block]:
-    """Return an opened piece as rows of windows, or the words that say why there is none."""
+    """Return an opened piece as rows of windows, or the words that say why there is none.
+
+    None is higher than `room` mm, if two rows of cells go into that.
+    """
     if opened.weave is None:
         return [paragraph(f"{opened.why_not[:1].upper()}{opened.why_not[1:]}.", width, BODY)]
     rows: list[list[Window]] = [[]]
@@ -62,7 +69,10 @@ def opened_blocks(
         rows[-1].append(window)
     most = max(_MOST_CELL, _NAME / min(_spans(rows)))
     cell = min(most, *(_cell(row, width) for row in rows))
-    return [_row(card, kind, opened, opened.weave, _Strip(tuple(row), cell)) for row in rows]
+    tallest = min(_TALLEST, (room - _HEAD - _BETWEEN - _UNDER) / 2)
+    return [
+        _row(card, kind, opened, opened.weave, _Strip(tuple(row), cell, tallest)) for row in rows
+    ]
 
 
 def _spans(rows: list[list[Window]]) -> list[int]:
@@ -114,15 +124,13 @@ def windows_of(opened: OpenedPiece, width: float) -> list[Window]:
 def _row(
     card: ClothSheet, kind: ClothKind, opened: OpenedPiece, weave: Weave, strip: _Strip
 ) -> Block:
-    head = leading(NOTE) + 1.2
     cell = strip.cell
-    many = min(len(weave.cells), _ROWS, max(2, int(_TALLEST / cell)))
+    many = min(len(weave.cells), _ROWS, max(2, int(strip.tallest / cell)))
     tall = many * cell
-    under = leading(BODY) + leading(NOTE) + 1.0
     style = style_of(card, cell)
 
     def draw(x: float, y: float) -> Iterable[Mark]:
-        top = y + head
+        top = y + _HEAD
         for place, window in enumerate(strip.windows):
             if place:
                 yield from _break(x - _BREAK / 2, top, top + 2 * tall + _BETWEEN)
@@ -140,7 +148,7 @@ def _row(
             yield from _names(kind, opened, window, cell, x, top + 2 * tall + _BETWEEN + 0.8)
             x += len(window.columns) * cell + _BREAK
 
-    return Block(head + 2 * tall + _BETWEEN + under + 1.5, draw)
+    return Block(_HEAD + 2 * tall + _BETWEEN + _UNDER, draw)
 
 
 def _fold_line(x: float, top: float, bottom: float) -> Iterable[Mark]:
@@ -202,11 +210,14 @@ def opened_words(kind: ClothKind, opened: OpenedPiece) -> str:
     top = kind.layers[opened.piece.layers[0]].letters
     rows = min(len(opened.weave.cells), _ROWS)
     cut = f"Cut open at the {opened.cut}. " if opened.cut else ""
-    wefts = letters_of([each for row in opened.weave.wefts[:rows] for each in row])
+    drawn = [each for row in opened.weave.wefts[:rows] for each in row]
+    wefts = letters_of(drawn)
+    shades = shade_words([*opened.weave.warp, *drawn])
+    shown = f" Yarns: {shades}." if shades else ""
     return (
         f"{cut}Laid with the face of {top} up; every second layer is turned over, so its back is "
         f"seen. {len(opened.weave.warp)} ends wide, the first rows, weft {wefts}. See how "
-        "the weave goes on over the fold."
+        f"the weave goes on over the fold.{shown}"
     )
 
 

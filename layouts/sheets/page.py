@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from cards.heading import Heading
-from layouts.drawing import Drawing, Line, Mark, Page
+from layouts.drawing import Drawing, Line, Mark, Page, Part
 from layouts.paper import Frame, hole_marks
 from layouts.sheets.parts import (
     CHECKED,
@@ -24,6 +24,7 @@ from layouts.sheets.parts import (
     leading,
     note_lines,
     paragraph,
+    part,
     rule,
     stack,
 )
@@ -45,6 +46,9 @@ _NOTES_MOST = 46.0
 _CONTINUES = leading(BODY) + 1.0
 
 
+_BEFORE_CAUTION = 2.0
+
+
 class PageFlow:
     """Collects the blocks of a sheet page by page, then gives them head and foot."""
 
@@ -59,6 +63,11 @@ class PageFlow:
         self._fresh = True
         self.running_head: Block | None = None
         self._open_page()
+
+    @property
+    def left_handed(self) -> bool:
+        """Whether boxes to tick and lines to write on stand clear of a left hand."""
+        return self._frame.left_handed
 
     @property
     def room(self) -> float:
@@ -87,7 +96,8 @@ class PageFlow:
         Where they go on to a further page, `head` is repeated there.
         """
         kept = list(blocks)
-        if sum(block.height for block in kept) <= self.full_room:
+        # The first page has less room: nothing goes on to a further one to leave it empty.
+        if sum(block.height for block in kept) <= (self.room if self._fresh else self.full_room):
             self.add(stack(kept))
             return
         before = self.running_head
@@ -109,12 +119,18 @@ class PageFlow:
             self._bodies[-1].extend(self.running_head.draw(self.x, self._y))
             self._y += self.running_head.height
 
-    def notes(self) -> None:
+    def notes(self, caution: str = "") -> None:
         """Give what is left of the page to notes in pencil, and say who checked the sheet.
 
         Where no room is left that stands in the line that on other pages says where they continue.
+        A caution comes before the notes where there is room for it: it never takes a page.
         """
         self.running_head = None
+        if caution:
+            block = paragraph(caution, self.width, BODY, colour=SOFT)
+            if block.height + _BEFORE_CAUTION <= self.room:
+                self.gap(_BEFORE_CAUTION)
+                self.add(block)
         self.gap(4.0)
         if self.room >= _NOTES_LEAST:
             self.add(note_lines(min(self.room, _NOTES_MOST), self.width))
@@ -144,15 +160,21 @@ class PageFlow:
     def _finished(self, place: int, number: int, title: str) -> Page:
         marks: list[Mark] = [*hole_marks(self._frame)]
         head = self._head_block(place, number)
-        marks.extend(head.draw(self.x, self._top))
+        # Whoever hears the sheet read hears head and foot once.
+        marks.extend((part(head, "page head") if place else head).draw(self.x, self._top))
         marks.extend(self._bodies[place])
         block = self._feet[min(place, 1)]
         foot = self._top + self._height - block.height
         if place + 1 < number:
-            words = f"continues on page {place + 2}"
+            words = f"continues on page {place + 2} of {number}"
             at = foot - _CONTINUES + baseline(BODY)
-            marks.append(label(self.x + self.width, at, words, BODY, "bold", "end", SOFT))
-        marks.extend(block.draw(self.x, foot))
+            marks.append(
+                Part(
+                    (label(self.x + self.width, at, words, BODY, "bold", "end", SOFT),),
+                    "page foot",
+                )
+            )
+        marks.extend((part(block, "page foot") if place else block).draw(self.x, foot))
         name = f"{title}, page {place + 1}"
         return Page(self._frame.width, self._frame.height, tuple(marks), name)
 
@@ -161,9 +183,9 @@ class PageFlow:
         # On an enlarged page the word would take a line: the number of the page says as much.
         further = place and self._frame.magnify == 1.0
         card = f"{heading.card}, continued" if further else heading.card
-        parts = (heading.code, heading.date, f"page {place + 1} of {number}")
+        parts = (heading.seat, heading.code, heading.date, f"page {place + 1} of {number}")
         right = " · ".join(text for text in parts if text)
-        left = paragraph(card, self.width, LABEL, "bold", SOFT)
+        left = paragraph(card, self.width, LABEL, "bold", SOFT, role="title")
         room = self.width - measure(card, LABEL, "bold") - 4.0
         if measure(right, BODY) <= room:
             top = beside(
@@ -188,9 +210,9 @@ class PageFlow:
         """
         heading = self._heading
         system = "metric" if heading.units == "metric" else "imperial"
-        parties = (heading.maker, heading.loom, system) if first else ()
+        parties = (heading.maker, heading.loom, system, heading.mirrored) if first else ()
         words = " · ".join(text for text in parties if text)
-        spec = f"spec {heading.fingerprint}" if heading.fingerprint else ""
+        spec = f"{heading.printed_from} {heading.fingerprint}" if heading.fingerprint else ""
         both = self._words_and_ruler(words, spec, metric=heading.units == "metric")
 
         def draw(x: float, y: float) -> Iterable[Mark]:
@@ -228,8 +250,9 @@ def _test_rule(spec: str, *, metric: bool) -> Block:
         if spec:
             before = right - measure(words, NOTE) - _BETWEEN
             yield label(before, at, spec, NOTE, "bold", "end", SOFT)
-        yield label(right, at, words, NOTE, "regular", "end", SOFT)
-        yield from _ruler(right, y + height - 0.5, 1.0, metric=metric)
+        rule_words = label(right, at, words, NOTE, "regular", "end", SOFT)
+        ruler = _ruler(right, y + height - 0.5, 1.0, metric=metric)
+        yield Part((rule_words, *ruler), "page foot")
 
     return Block(height, draw)
 
@@ -246,8 +269,8 @@ def _test_line(width: float, spec: str, magnify: float, *, metric: bool) -> Bloc
         if spec:
             yield label(x, at, spec, NOTE, "bold", colour=SOFT)
         before = right - _RULER_WIDTH / magnify - _BETWEEN
-        yield label(before, at, _true_words(metric=metric), NOTE, "regular", "end", SOFT)
-        yield from _ruler(right, at, magnify, metric=metric)
+        rule_words = label(before, at, _true_words(metric=metric), NOTE, "regular", "end", SOFT)
+        yield Part((rule_words, *_ruler(right, at, magnify, metric=metric)), "page foot")
 
     return Block(height, draw)
 

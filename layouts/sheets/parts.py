@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 from cards.project.model import ProjectYarn
-from layouts.drawing import Anchor, Box, Line, Mark, Weight
+from layouts.drawing import Anchor, Box, Figure, Line, Mark, Part, Role, Weight
 from layouts.patch import hatch_count, patch
 from layouts.typeface import BODY, FIGURE, LABEL, MM_PER_PT, NOTE, label, measure, wrap
 
@@ -56,8 +56,12 @@ def paragraph(
     weight: Weight = "regular",
     colour: str = INK,
     anchor: Anchor = "start",
+    role: Role = "paragraph",
 ) -> Block:
-    """Return text wrapped to `width` mm; `anchor` says which side of that width it keeps to."""
+    """Return text wrapped to `width` mm; `anchor` says which side of that width it keeps to.
+
+    `role` says what it is to those who hear it, such as a heading.
+    """
     lines = wrap(_UNIT.sub("\\1\N{NO-BREAK SPACE}\\2", text), width, size, weight)
     step = leading(size)
     offset = {"start": 0.0, "middle": width / 2, "end": width}[anchor]
@@ -68,7 +72,12 @@ def paragraph(
                 at = y + baseline(size) + number * step
                 yield label(x + offset, at, line, size, weight, anchor, colour)
 
-    return Block(step * len(lines), draw)
+    return part(Block(step * len(lines), draw), role)
+
+
+def part(block: Block, role: Role) -> Block:
+    """Return a block that is read as one part of the page, such as a heading or a list."""
+    return Block(block.height, lambda x, y: (Part(tuple(block.draw(x, y)), role),))
 
 
 def stack(blocks: Sequence[Block], gap: float = 0.0) -> Block:
@@ -92,9 +101,10 @@ def beside(blocks: Sequence[tuple[float, Block]]) -> Block:
     return Block(max((block.height for _, block in blocks), default=0.0), draw)
 
 
-def tick_box(x: float, y: float, size: float = BOX) -> Box:
+def tick_box(x: float, y: float, size: float = BOX) -> Part:
     """Return a box to tick, from its top left corner."""
-    return Box(x, y, size, size, fill="#ffffff", stroke=INK, line_width=0.3)
+    box = Box(x, y, size, size, fill="#ffffff", stroke=INK, line_width=0.3)
+    return Part((box,), "tick box")
 
 
 def rule(x: float, y: float, width: float, weight: float = HAIRLINE, colour: str = HAIR) -> Line:
@@ -117,9 +127,9 @@ def key_figures(figures: Sequence[tuple[str, str]], width: float) -> Block:
             left = x
             for index in row:
                 value, word = figures[index]
-                yield label(left, top + baseline(size), value, size, "bold", colour=INK)
                 under = top + leading(size) + baseline(BODY) - 0.8
-                yield label(left, under, word, BODY, colour=SOFT)
+                large = label(left, top + baseline(size), value, size, "bold", colour=INK)
+                yield Part((large, label(left, under, word, BODY, colour=SOFT)), "paragraph")
                 left += widths[index] + gap
 
     return Block(len(rows) * height, draw)
@@ -138,15 +148,18 @@ def rows_of(widths: Sequence[float], width: float, least_gap: float) -> list[lis
     return [[index] for index in range(len(widths))]
 
 
-def yarn_patch(
-    yarn: ProjectYarn, x: float, y: float, width: float, height: float
-) -> tuple[Mark, ...]:
+def yarn_patch(yarn: ProjectYarn, x: float, y: float, width: float, height: float) -> tuple[Figure]:
     """Return the patch of a yarn; where there are more yarns than hatches, the letter tells.
 
     The plain patch is left out, so that no patch is told by its colour alone.
     """
-    hatch = 1 + yarn.hatch % (hatch_count - 1)
-    return patch(x, y, width, height, yarn.colour, hatch, yarn.letter)
+    marks = patch(x, y, width, height, yarn.colour, hatch_of(yarn), yarn.letter)
+    return (Figure(marks, f"Yarn {yarn.letter}"),)
+
+
+def hatch_of(yarn: ProjectYarn) -> int:
+    """Return the hatch of a yarn."""
+    return 1 + yarn.hatch % (hatch_count - 1)
 
 
 # The patch of a yarn in a line of large figures, in mm.
@@ -186,7 +199,7 @@ def blank(x: float, y: float, width: float, words: str) -> Iterable[Mark]:
 
 def heading_line(text: str, width: float, under: str = "") -> Block:
     """Return the heading of a part of a sheet, with smaller words under it."""
-    parts = [paragraph(text, width, LABEL + 1, "bold")]
+    parts = [paragraph(text, width, LABEL + 1, "bold", role="heading")]
     if under:
         parts.append(paragraph(under, width, BODY, colour=SOFT))
     return stack(parts)

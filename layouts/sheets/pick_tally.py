@@ -34,10 +34,7 @@ SLUG = "pick-tally"
 
 
 # Common practice, no source.
-_ADVICE = (
-    "Advance the warp little and often, and measure before you let the tension off. Let it off "
-    "slowly: ratchet, beater and a stretched warp can hurt fingers."
-)
+_ADVICE = "Advance the warp little and often, and measure before you let the tension off."
 
 
 def draw_pick_tally(card: PickTally, frame: Frame) -> Drawing:
@@ -58,10 +55,10 @@ def draw_pick_tally(card: PickTally, frame: Frame) -> Drawing:
     around = _around(card, flow.width)
     if around is not None:
         flow.add(around)
-    flow.add(paragraph(_ADVICE, flow.width, BODY, colour=SOFT))
+    flow.add(paragraph(f"{_ADVICE} {card.caution}", flow.width, BODY, colour=SOFT))
     for section in card.sections:
         _section(flow, card, section)
-    flow.notes()
+    flow.notes(card.posture)
     return flow.drawing("Pick tally", SLUG)
 
 

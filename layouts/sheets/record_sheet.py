@@ -59,14 +59,21 @@ def draw_record_sheet(card: RecordSheet, frame: Frame) -> Drawing:
     for sizes in card.sizes:
         flow.gap(_GAP_PARTS)
         head = heading_line(sizes.title, flow.width, sizes.words)
-        flow.add(stack([head, _stages(sizes.stages, flow.width, inline=wide)]))
+        table = _stages(sizes.stages, flow.width, inline=wide, left_handed=flow.left_handed)
+        flow.add(stack([head, table]))
     _add_groups(flow, card, 2 if wide else 1)
     flow.gap(_GAP_PARTS)
     _add_yarns(flow, card.yarns)
     flow.gap(_GAP_PARTS)
     flow.add(_finish(card, flow.width))
     flow.gap(_GAP_PARTS)
-    _add_pictures(flow, wide=wide)
+    _add_pictures(flow, _BOXES if card.photographs else (*_BOXES, "photograph"), wide=wide)
+    if card.photographs:
+        # Read where there are any: Pillow takes its time to come.
+        from layouts.sheets.photographs import add_photographs  # noqa: PLC0415
+
+        flow.gap(_GAP_PARTS)
+        add_photographs(flow, card.photographs, frame)
     flow.notes()
     return flow.drawing("Record", SLUG)
 
@@ -80,7 +87,10 @@ def _add_groups(flow: PageFlow, card: RecordSheet, columns: int) -> None:
         flow.add(
             beside(
                 [
-                    (place * (each + _BETWEEN), _group(group, each))
+                    (
+                        place * (each + _BETWEEN),
+                        _group(group, each, left_handed=flow.left_handed),
+                    )
                     for place, group in enumerate(row)
                 ]
             )
@@ -89,16 +99,24 @@ def _add_groups(flow: PageFlow, card: RecordSheet, columns: int) -> None:
     flow.add(paragraph(card.how, flow.width, NOTE, colour=SOFT))
 
 
-def _group(group: Group, width: float) -> Block:
-    """Return figures below one another: name, what was planned, and what it was."""
+def _group(group: Group, width: float, *, left_handed: bool) -> Block:
+    """Return figures below one another: name, what was planned, and what it was.
+
+    For a left hand the line to write on comes first.
+    """
     planned, real = 0.47 * width, 0.76 * width
+    long = width - real
+    before = long + _GAP / 2 if left_handed else 0.0
     lines = [heading_line(group.title, width)]
     for row in group.rows:
         texts = [
-            (0.0, paragraph(row.name, planned - _GAP, BODY)),
-            (planned, paragraph(row.kept.planned, real - planned - _GAP / 2, NOTE, colour=SOFT)),
+            (before, paragraph(row.name, planned - _GAP, BODY)),
+            (
+                before + planned,
+                paragraph(row.kept.planned, real - planned - _GAP / 2, NOTE, colour=SOFT),
+            ),
         ]
-        lines.append(_figure(texts, row.kept.actual, real, width - real))
+        lines.append(_figure(texts, row.kept.actual, 0.0 if left_handed else real, long))
     return stack(lines)
 
 
@@ -144,7 +162,7 @@ def _writing(words: Sequence[str], width: float, rows: int) -> float:
     return (width - said - _GAP * (in_row - 1)) / in_row
 
 
-def _stages(rows: Sequence[StageRow], width: float, *, inline: bool) -> Block:
+def _stages(rows: Sequence[StageRow], width: float, *, inline: bool, left_handed: bool) -> Block:
     """Return the sizes as a table, a column for each stage; `inline` has both figures on a line."""
     lead = min(max(measure(row.name, BODY) for row in rows) + _GAP, 0.25 * width)
     pitch = (width - lead) / len(STAGES)
@@ -167,38 +185,46 @@ def _stages(rows: Sequence[StageRow], width: float, *, inline: bool) -> Block:
                 else:
                     last = place == len(STAGES) - 1
                     room = pitch - (0.0 if last else _GAP)
-                    yield from _kept(kept, left, top, room, tall, inline=inline)
+                    swapped = inline and left_handed
+                    yield from _kept(kept, left, top, room, tall, inline=inline, swapped=swapped)
 
     return Block(head + len(rows) * tall, draw)
 
 
 def _kept(
-    kept: Kept, x: float, y: float, width: float, tall: float, *, inline: bool
+    kept: Kept, x: float, y: float, width: float, tall: float, *, inline: bool, swapped: bool
 ) -> Iterable[Mark]:
-    """Draw the planned figure small, and beside or under it the real one or a line for it."""
-    start = x + (0.46 * width if inline else 0.0)
+    """Draw the planned figure small, and beside or under it the real one or a line for it.
+
+    `swapped` has the line first.
+    """
+    start = x + (0.46 * width if inline and not swapped else 0.0)
+    long = 0.54 * width if inline else width
     if kept.planned:
         at = y + tall - 1.8 if inline else y + baseline(NOTE) + 0.6
-        yield label(x, at, kept.planned, NOTE, colour=SOFT)
+        left = x + long + _GAP / 3 if swapped else x
+        yield label(left, at, kept.planned, NOTE, colour=SOFT)
     if kept.actual:
         yield label(start, y + tall - 1.8, kept.actual, LABEL, "bold", colour=INK)
-    yield rule(start, y + tall - 0.8, x + width - start, HAIRLINE, SOFT)
+    yield rule(start, y + tall - 0.8, long, HAIRLINE, SOFT)
 
 
 def _add_yarns(flow: PageFlow, yarns: Sequence[YarnKept]) -> None:
     """Place the yarns, each with room to tape some of it."""
     title = heading_line("Yarn", flow.width)
-    head = stack([title, _yarn_head(flow.width)])
-    blocks = [_yarn(each, flow.width) for each in yarns]
+    order = _FOR_A_LEFT_HAND if flow.left_handed else _MASSES
+    head = stack([title, _yarn_head(flow.width, order)])
+    blocks = [_yarn(each, flow.width, order) for each in yarns]
     flow.add(stack([head, blocks[0]]))
     more = heading_line("Yarn, continued", flow.width)
-    flow.running_head = stack([more, _yarn_head(flow.width)])
+    flow.running_head = stack([more, _yarn_head(flow.width, order)])
     for block in blocks[1:]:
         flow.add(block)
     flow.running_head = None
 
 
 _MASSES: Final = ("planned", "before", "after", "used")
+_FOR_A_LEFT_HAND: Final = ("before", "after", "used", "planned")
 
 
 def _columns(width: float) -> tuple[float, float, float]:
@@ -208,9 +234,9 @@ def _columns(width: float) -> tuple[float, float, float]:
     return first, (width - first - box) / len(_MASSES), width - box + _GAP
 
 
-def _yarn_head(width: float) -> Block:
+def _yarn_head(width: float, order: Sequence[str]) -> Block:
     first, pitch, box = _columns(width)
-    words = [(first + place * pitch, text) for place, text in enumerate(_MASSES)]
+    words = [(first + place * pitch, text) for place, text in enumerate(order)]
     words.append((box, "tape"))
 
     def draw(x: float, y: float) -> Iterable[Mark]:
@@ -221,19 +247,19 @@ def _yarn_head(width: float) -> Block:
     return Block(leading(NOTE) + 0.8, draw)
 
 
-def _yarn(each: YarnKept, width: float) -> Block:
+def _yarn(each: YarnKept, width: float, order: Sequence[str]) -> Block:
     first, pitch, box = _columns(width)
     name = paragraph(each.yarn.name, first - PATCH_WIDTH - 2 * _GAP, BODY)
     tall = max(_TAPE, name.height) + 2.0
-    masses = (each.planned, each.before, each.after, each.used)
+    masses = [(name, str(getattr(each, name))) for name in order]
 
     def draw(x: float, y: float) -> Iterable[Mark]:
         middle = y + tall / 2
         yield from yarn_patch(each.yarn, x, middle - PATCH_HEIGHT / 2, PATCH_WIDTH, PATCH_HEIGHT)
         yield from name.draw(x + PATCH_WIDTH + _GAP, middle - name.height / 2)
-        for place, mass in enumerate(masses):
+        for place, (name_of_mass, mass) in enumerate(masses):
             left, at = x + first + place * pitch, middle + 1.8
-            if place == 0:
+            if name_of_mass == "planned":
                 yield label(left, at, mass, BODY, colour=SOFT)
                 continue
             if mass:
@@ -249,37 +275,37 @@ def _yarn(each: YarnKept, width: float) -> Block:
 
 def _finish(card: RecordSheet, width: float) -> Block:
     """Return lines for how the cloth was finished, with the cautions."""
-    cautions = paragraph(" ".join(card.cautions), width, NOTE, colour=SOFT)
+    cautions = paragraph(card.cautions, width, NOTE, colour=SOFT)
     return stack([heading_line("Finish", width), _blanks(_FINISH, width), cautions], gap=0.4)
 
 
-_PICTURES: Final = ("sample unwashed", "sample washed", "photograph")
+_BOXES: Final = ("sample unwashed", "sample washed")
 
 
-def _add_pictures(flow: PageFlow, *, wide: bool) -> None:
-    """Place boxes for samples and a photograph, with lines for what to change beside or below."""
+def _add_pictures(flow: PageFlow, boxes: Sequence[str], *, wide: bool) -> None:
+    """Place boxes for samples, with lines for what to change beside or below."""
     over = leading(NOTE) + 0.6
     if flow.room < over + _PICTURE[0]:
         flow.turn()
     height = min(_PICTURE[1], max(_PICTURE[0], flow.room - over))
     if wide:
         across = 0.66 * flow.width
-        boxes = (0.0, _pictures(across, height))
+        pictures = (0.0, _pictures(boxes, across, height))
         lines = (across + _BETWEEN, _lines(flow.width - across - _BETWEEN, height + over))
-        flow.add(beside([boxes, lines]))
+        flow.add(beside([pictures, lines]))
         return
-    flow.add(_pictures(flow.width, _PICTURE[0]))
+    flow.add(_pictures(boxes, flow.width, _PICTURE[0]))
     flow.gap(_GAP_PARTS)
     least, most = leading(NOTE) + 2 * _LINE, leading(NOTE) + 4 * _LINE
     flow.add(_lines(flow.width, min(most, max(least, flow.room))))
 
 
-def _pictures(width: float, height: float) -> Block:
-    """Return boxes for samples before and after washing, and for a photograph."""
-    each = (width - _GAP * (len(_PICTURES) - 1)) / len(_PICTURES)
+def _pictures(boxes: Sequence[str], width: float, height: float) -> Block:
+    """Return boxes with their words above them, for samples before and after washing."""
+    each = (width - _GAP * (len(boxes) - 1)) / len(boxes)
 
     def draw(x: float, y: float) -> Iterable[Mark]:
-        for place, text in enumerate(_PICTURES):
+        for place, text in enumerate(boxes):
             left = x + place * (each + _GAP)
             yield label(left, y + baseline(NOTE), text, NOTE, "bold", colour=SOFT)
             yield Box(left, y + leading(NOTE) + 0.6, each, height, None, HAIR, 0.3)

@@ -56,7 +56,7 @@ def draw_threading_chart(card: ThreadingChart, frame: Frame) -> Drawing:
     flow.gap(1.5)
     draw_counted_list(flow, card.groups, _style(card), _total(card, flow.width))
     flow.gap(3.0)
-    flow.add(_heddles(card, flow.width))
+    flow.add(_heddles(card, flow.width, left_handed=flow.left_handed))
     flow.notes()
     return flow.drawing("Threading chart", SLUG)
 
@@ -146,7 +146,7 @@ def _total(card: ThreadingChart, width: float) -> Block:
     return stack([Block(1.2, lambda x, y: []), words])
 
 
-def _heddles(card: ThreadingChart, width: float) -> Block:
+def _heddles(card: ThreadingChart, width: float, *, left_handed: bool) -> Block:
     """Return the heddles that each shaft needs, with boxes to tick when they are counted out."""
     pitch = 19.0
     in_row = max(1, int(width // pitch))
@@ -162,8 +162,9 @@ def _heddles(card: ThreadingChart, width: float) -> Block:
             left, up = x + column * pitch, top + row * row_height
             yield label(left, up + baseline(BODY), f"shaft {index + 1}", BODY, colour=SOFT)
             at = up + leading(BODY) + baseline(LABEL) + 1.0
-            yield label(left, at, str(heddles), LABEL + 2, "bold")
-            yield tick_box(left + 10.5, at - BOX + 0.6)
+            figure, box = (left + BOX + 2.0, left) if left_handed else (left, left + 10.5)
+            yield label(figure, at, str(heddles), LABEL + 2, "bold")
+            yield tick_box(box, at - BOX + 0.6)
         yield rule(x, top + rows * row_height, width, HAIRLINE)
 
     return Block(head.height + 2.0 + rows * row_height, draw)

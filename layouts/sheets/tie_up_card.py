@@ -27,12 +27,6 @@ from layouts.typeface import BODY
 
 SLUG = "tie-up-card"
 
-# Common practice, no source.
-_CAUTION = (
-    "Before you lie under the loom: brake locked, shafts and beater secured, nobody on "
-    "the treadles."
-)
-
 _SEEN = (
     "Seen from the front; the lowest bar hangs nearest to you. Where a lamm has a gap, a cord "
     "passes before it."
@@ -60,7 +54,8 @@ def _cords(flow: PageFlow, card: TieUpCard, cords: CordPlan, frame: Frame) -> No
     if not drawn:
         flow.add(paragraph(larger_paper(card, cords, frame), flow.width, BODY, colour=SOFT))
         flow.gap(1.5)
-        _table(flow, tie_table(card, cords, flow.width, large=True), together=False)
+        table = tie_table(card, cords, flow.width, large=True, left_handed=flow.left_handed)
+        _table(flow, table, together=False)
     else:
         further = _pictures(flow, card, cords, further)
     for blocks in further:
@@ -74,7 +69,7 @@ _BEFORE = 3.0
 def _opening(flow: PageFlow, card: TieUpCard, cords: CordPlan, *, drawn: bool) -> None:
     """Add what is to be known before the first cord is tied."""
     flow.add(key_figures(_key_figures(card, cords), flow.width))
-    flow.add(paragraph(_CAUTION, flow.width, BODY, "bold"))
+    flow.add(paragraph(card.caution, flow.width, BODY, "bold"))
     for words in (_SEEN if drawn else "", _hang_free(card)):
         if words:
             flow.add(paragraph(words, flow.width, BODY, colour=SOFT))
@@ -94,7 +89,7 @@ def _pictures(
     flow: PageFlow, card: TieUpCard, cords: CordPlan, further: list[list[Block]]
 ) -> list[list[Block]]:
     """Add pictures and table, and return what is still to be added."""
-    table = tie_table(card, cords, flow.width)
+    table = tie_table(card, cords, flow.width, left_handed=flow.left_handed)
     after = [sum(block.height for block in _table_blocks(table)), *_heights(further)]
     tiles = tiles_for(card, cords, flow.width, flow.room, flow.full_room, after)
     # Where the first picture has no room on the first page, that is given to the table instead,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 
 from cards.cloth_words import listed
 from cards.hung_shafts import HungShafts
@@ -78,11 +79,16 @@ def _sample(way: Way, x: float, y: float, *, both: bool) -> Iterable[Mark]:
 
 
 def tie_table(
-    card: TieUpCard, cords: CordPlan, width: float, *, large: bool = False
+    card: TieUpCard,
+    cords: CordPlan,
+    width: float,
+    *,
+    large: bool = False,
+    left_handed: bool = False,
 ) -> tuple[Block, list[Block], Block]:
     """Return head, rows and total of the table: what each treadle is tied to, boxes to tick.
 
-    It is set `large` where there is no picture.
+    It is set `large` where there is no picture. For a left hand the boxes come first.
     """
     columns = _columns(card, cords, short=False)
     number = max(measure("treadle", BODY, "bold"), measure("24", FIGURE, "bold")) + _BETWEEN
@@ -91,26 +97,45 @@ def tie_table(
     if max(measure(name, BODY, "bold") for name, _, _ in columns) + _KNOT + 2.0 > each:
         columns = _columns(card, cords, short=True)
     size = _size(cords, columns, each - _APART) if large else LABEL + 2
-    lefts = [number + place * each for place in range(len(columns))]
-    ends = width - 2 * (BOX + 6.0) - _BETWEEN, width - BOX - 6.0 - 3.0, width - BOX
+    ends = _Ends.of(width, left_handed=left_handed)
+    lefts = [ends.number + number + place * each for place in range(len(columns))]
 
     def head(x: float, y: float) -> Iterable[Mark]:
         at = y + baseline(BODY)
-        yield label(x, at, "treadle", BODY, "bold", colour=SOFT)
+        yield label(x + ends.number, at, "treadle", BODY, "bold", colour=SOFT)
         for left, (name, way, _) in zip(lefts, columns, strict=True):
             if way:
                 yield from knot(way, x + left + 1.6, at - cap_height(BODY) / 2, 1.3)
             start = x + left + (_KNOT if way else 0.0)
             yield label(start, at, name, BODY, "bold", colour=SOFT)
-        yield label(x + ends[0], at, "cords", BODY, "bold", "end", SOFT)
-        yield label(x + ends[1] - BOX / 2 - 1.0, at, "tied", BODY, "bold", "middle", SOFT)
-        yield label(x + width, at, "tried", BODY, "bold", "end", SOFT)
+        yield label(x + ends.cords, at, "cords", BODY, "bold", "end", SOFT)
+        yield label(x + ends.tied + BOX / 2, at, "tied", BODY, "bold", "middle", SOFT)
+        tried = x + ends.tried + (BOX / 2 if left_handed else BOX)
+        yield label(tried, at, "tried", BODY, "bold", "middle" if left_handed else "end", SOFT)
         yield rule(x, y + leading(BODY) + 0.6, width, 0.3, INK)
 
     rows = [
         _tie_row(treadle, columns, lefts, each, ends, width, size) for treadle in cords.treadles
     ]
     return Block(leading(BODY) + 1.2, head), rows, _total(cords, width)
+
+
+@dataclass(frozen=True, slots=True)
+class _Ends:
+    """Where the number of a treadle begins, where its cords end, and where the boxes are, in mm."""
+
+    number: float
+    cords: float
+    tied: float
+    tried: float
+
+    @classmethod
+    def of(cls, width: float, *, left_handed: bool) -> _Ends:
+        boxes = 2 * (BOX + 6.0) + _BETWEEN
+        if left_handed:
+            return cls(boxes, width, 1.0, BOX + 6.0 + 1.0)
+        tied = width - 2 * BOX - 10.0
+        return cls(0.0, width - boxes, tied, width - BOX)
 
 
 def _size(cords: CordPlan, columns: Sequence[_Column], room: float) -> float:
@@ -139,7 +164,7 @@ def _tie_row(
     columns: Sequence[_Column],
     lefts: Sequence[float],
     each: float,
-    ends: tuple[float, float, float],
+    ends: _Ends,
     width: float,
     size: float,
 ) -> Block:
@@ -158,13 +183,13 @@ def _tie_row(
     def draw(x: float, y: float) -> Iterable[Mark]:
         middle = y + height / 2
         at = middle + cap_height(number) / 2
-        yield label(x, at, str(treadle.number), number, "bold", colour=INK)
+        yield label(x + ends.number, at, str(treadle.number), number, "bold", colour=INK)
         for left, block in zip(lefts, lists, strict=True):
             yield from block.draw(x + left, middle - block.height / 2)
         at = middle + cap_height(LABEL) / 2
-        yield label(x + ends[0], at, str(treadle.cords), LABEL, "regular", "end", INK)
-        yield tick_box(x + ends[1] - BOX - 1.0, middle - BOX / 2)
-        yield tick_box(x + ends[2], middle - BOX / 2)
+        yield label(x + ends.cords, at, str(treadle.cords), LABEL, "regular", "end", INK)
+        yield tick_box(x + ends.tied, middle - BOX / 2)
+        yield tick_box(x + ends.tried, middle - BOX / 2)
         yield rule(x, y + height, width, HAIRLINE, HAIR)
 
     return Block(height, draw)

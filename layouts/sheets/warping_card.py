@@ -56,7 +56,7 @@ def draw_warping_card(card: WarpingCard, frame: Frame) -> Drawing:
     _bout_table(flow, card)
     flow.gap(2.0)
     _yarns(flow, card)
-    flow.notes()
+    flow.notes(card.caution)
     return flow.drawing("Warping card", SLUG)
 
 
@@ -264,10 +264,11 @@ def _crosses(width: float) -> Block:
 
 def _bout_table(flow: PageFlow, card: WarpingCard) -> None:
     cells = [_bout_cells(card, bout) for bout in card.bouts]
-    rights = _rights([_BOUT_HEADS, *cells])
-    head = _bout_head(rights, flow.width)
+    rights = _rights([_BOUT_HEADS, *cells], flow.width - _BEFORE_ROW)
+    left_handed = flow.left_handed
+    head = _bout_head(rights, flow.width, left_handed=left_handed)
     rows = [
-        _bout_row(bout, each, rights, flow.width)
+        _bout_row(bout, each, rights, flow.width, left_handed=left_handed)
         for bout, each in zip(card.bouts, cells, strict=True)
     ]
     flow.keep([stack([heading_line("Bouts", flow.width), head, rows[0]]), *rows[1:]], head)
@@ -275,6 +276,7 @@ def _bout_table(flow: PageFlow, card: WarpingCard) -> None:
 
 _BOUT_HEADS = ("bout", "ends", "from – to", "trips", "width")
 _BETWEEN_COLUMNS = 4.0
+_BEFORE_ROW = BOX + 3.0  # where a box stands before a row, for a left hand
 
 
 def _bout_cells(card: WarpingCard, bout: Bout) -> tuple[str, ...]:
@@ -283,26 +285,35 @@ def _bout_cells(card: WarpingCard, bout: Bout) -> tuple[str, ...]:
     return str(bout.number), str(bout.ends), span, times(bout.trips), width
 
 
-def _rights(rows: list[tuple[str, ...]]) -> list[float]:
-    """Return where the columns end, in mm from the left, each as wide as its widest cell."""
+def _rights(rows: list[tuple[str, ...]], room: float) -> list[float]:
+    """Return where the columns end, in mm from the left, each as wide as its widest cell.
+
+    They stand closer where they would be wider than `room`.
+    """
     widths = [
         max(measure(cell, LABEL, "bold") for cell in column) for column in zip(*rows, strict=True)
     ]
-    return [sum(widths[: place + 1]) + _BETWEEN_COLUMNS * place for place in range(len(widths))]
+    between = min(_BETWEEN_COLUMNS, (room - sum(widths)) / (len(widths) - 1))
+    return [sum(widths[: place + 1]) + between * place for place in range(len(widths))]
 
 
-def _bout_head(rights: list[float], width: float) -> Block:
+def _bout_head(rights: list[float], width: float, *, left_handed: bool) -> Block:
+    start = _BEFORE_ROW if left_handed else 0.0
+
     def draw(x: float, y: float) -> Iterable[Mark]:
         for word, right in zip(_BOUT_HEADS, rights, strict=True):
-            yield label(x + right, y + baseline(BODY), word, BODY, "bold", "end", SOFT)
+            yield label(x + start + right, y + baseline(BODY), word, BODY, "bold", "end", SOFT)
         yield rule(x, y + leading(BODY) + 1.0, width, 0.3, INK)
 
     return Block(leading(BODY) + 1.4, draw)
 
 
-def _bout_row(bout: Bout, cells: tuple[str, ...], rights: list[float], width: float) -> Block:
-    left = rights[-1] + _BETWEEN_COLUMNS
-    room = width - left - BOX - 2.0
+def _bout_row(
+    bout: Bout, cells: tuple[str, ...], rights: list[float], width: float, *, left_handed: bool
+) -> Block:
+    start, box = (_BEFORE_ROW, 0.0) if left_handed else (0.0, width - BOX)
+    left = start + rights[-1] + _BETWEEN_COLUMNS
+    room = width - left - (0.0 if left_handed else BOX + 2.0)
     side = paragraph(bout.ends_where, room, BODY, colour=SOFT) if room >= 40.0 else None
     below = None if side else paragraph(bout.ends_where, width - 12.0, BODY, colour=SOFT)
     line = max(7.0, side.height + 1.4 if side else 0.0)
@@ -312,12 +323,12 @@ def _bout_row(bout: Bout, cells: tuple[str, ...], rights: list[float], width: fl
         at = y + 3.5 + cap_height(LABEL) / 2
         for place, (text, right) in enumerate(zip(cells, rights, strict=True)):
             weight: Weight = "bold" if place == 1 else "regular"
-            yield label(x + right, at, text, LABEL, weight, "end")
+            yield label(x + start + right, at, text, LABEL, weight, "end")
         if side is not None:
             yield from side.draw(x + left, y + 3.5 - leading(BODY) / 2)
         if below is not None:
             yield from below.draw(x + 12.0, y + line - 0.6)
-        yield tick_box(x + width - BOX, y + 1.0)
+        yield tick_box(x + box, y + 1.0)
         yield rule(x, y + height, width)
 
     return Block(height, draw)

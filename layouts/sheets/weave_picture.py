@@ -19,6 +19,7 @@ from cards.project.model import ProjectYarn
 from layouts.drawing import BLACK, WHITE, Box, Cells, Mark, Path, Step
 from layouts.patch import contrast
 from layouts.sheets.parts import HAIR, INK
+from layouts.sheets.shades import shades_of
 
 _GRID: Final = 0.1
 _FRAME: Final = 0.3
@@ -61,7 +62,8 @@ def drawdown(weave: Weave, style: Style, x: float, y: float) -> Iterator[Mark]:
 def in_yarns(weave: Weave, style: Style, x: float, y: float) -> Iterator[Mark]:
     """Yield a weave as its yarns lie, with its top left corner at (x, y) mm."""
     bars: dict[ProjectYarn, list[Step]] = {}
-    for yarn, bar in _bars(weave, style):
+    places = list(_bars(weave, style))
+    for yarn, bar in places:
         left, top, width, height = bar
         bars.setdefault(yarn, []).extend(
             (
@@ -75,11 +77,13 @@ def in_yarns(weave: Weave, style: Style, x: float, y: float) -> Iterator[Mark]:
     rows, columns = weave.cells.shape
     frame = (x, y, columns * style.cell, rows * style.cell)
     yield Box(*frame, fill=WHITE, stroke=None)
+    shades = shades_of(bars)
     for yarn, steps in bars.items():
-        dark = contrast(yarn.colour, BLACK) < _DARK
-        yield Path(
-            tuple(steps), fill=yarn.colour, stroke=WHITE if dark else INK, line_width=_OUTLINE
-        )
+        fill = shades[yarn.key].fill
+        dark = contrast(fill, BLACK) < _DARK
+        yield Path(tuple(steps), fill=fill, stroke=WHITE if dark else INK, line_width=_OUTLINE)
+    for yarn, (left, top, width, height) in places:
+        yield from shades[yarn.key].hatching(x + left, y + top, width, height)
     yield Box(*frame, stroke=INK, line_width=_FRAME)
 
 

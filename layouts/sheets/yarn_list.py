@@ -39,6 +39,7 @@ _PATCH = 14.0
 _PATCH_HEIGHT = 8.0
 _INDENT = _PATCH + 3.0
 _BETWEEN = 5.0
+_BEFORE_PATCH = 14.0  # where a box stands before a patch, for a left hand
 
 # Where at least so much is left beside what to buy, the name of a yarn stands there.
 _NAME_LEAST = 55.0
@@ -53,7 +54,7 @@ def draw_yarn_list(card: YarnList, frame: Frame) -> Drawing:
         flow.add(paragraph(words, flow.width, BODY))
         flow.gap(1.5)
     for entry in card.entries:
-        flow.add(_entry(card, entry, flow.width))
+        flow.keep(_entry(card, entry, flow.width, left_handed=flow.left_handed))
     _add_enough(flow, card)
     flow.gap(2.0)
     flow.keep(_sums(card, flow.width))
@@ -78,44 +79,56 @@ def _add_enough(flow: PageFlow, card: YarnList) -> None:
     """Place the yarns of which there is enough; their heading never stands alone."""
     if not card.enough:
         return
-    blocks = [_entry(card, entry, flow.width) for entry in card.enough]
+    left_handed = flow.left_handed
+    entries = [_entry(card, each, flow.width, left_handed=left_handed) for each in card.enough]
     if card.entries:
         flow.gap(3.0)
-        blocks[0] = stack([heading_line("Nothing to buy of these", flow.width), blocks[0]], 1.0)
-    for block in blocks:
-        flow.add(block)
+        head = heading_line("Nothing to buy of these", flow.width)
+        entries[0][0] = stack([head, entries[0][0]], 1.0)
+    for blocks in entries:
+        flow.keep(blocks)
 
 
-def _entry(card: YarnList, entry: Entry, width: float) -> Block:
-    """Return a yarn: what to buy, what for, and what another yarn must have."""
-    inner = width - _INDENT
-    parts = [
-        _facts(_figures(card, entry), inner),
-        *(paragraph(words, inner, BODY) for words in _sentences(card, entry)),
-    ]
+def _entry(card: YarnList, entry: Entry, width: float, *, left_handed: bool) -> list[Block]:
+    """Return a yarn: what to buy, what for, and what another yarn must have.
+
+    It is in several parts, which go on over a page where none can hold it.
+    """
+    indent = _INDENT + (_BEFORE_PATCH if left_handed else 0.0)
+    inner = width - indent
+    facts = [beside([(indent, row)]) for row in _facts(_figures(card, entry), inner)]
+    head = _head(card, entry, width, left_handed=left_handed)
+    first = stack([_space(1.5), head, _space(1.0), facts[0]])
+    more = [paragraph(words, inner, BODY) for words in _sentences(card, entry)]
     if entry.total.need.buy:
-        parts.append(_to_write(inner))
-    head = _head(card, entry, width)
-    body = stack(parts, 1.0)
-    height = head.height + 1.0 + body.height + 4.5
-
-    def draw(x: float, y: float) -> Iterable[Mark]:
-        yield from head.draw(x, y + 1.5)
-        yield from body.draw(x + _INDENT, y + 1.5 + head.height + 1.0)
-        yield rule(x, y + height - 0.5, width, 0.3, INK)
-
-    return Block(height, draw)
+        more.append(_to_write(inner))
+    told = [beside([(indent, stack(more, 1.0))])] if more else []
+    last = stack([_space(1.0), *told, _space(1.5), _line(width)])
+    return [first, *facts[1:], last]
 
 
-def _head(card: YarnList, entry: Entry, width: float) -> Block:
-    """Return patch and name, and what to buy with a box to tick when it is bought."""
+def _space(height: float) -> Block:
+    return Block(height, lambda x, y: ())
+
+
+def _line(width: float) -> Block:
+    return Block(0.5, lambda x, y: [rule(x, y, width, 0.3, INK)])
+
+
+def _head(card: YarnList, entry: Entry, width: float, *, left_handed: bool) -> Block:
+    """Return patch and name, and what to buy with a box to tick when it is bought.
+
+    For a left hand the box stands in front of the patch.
+    """
     yarn = entry.yarn
     buy = buy_words(entry, card.figures)
     ticked = bool(entry.total.need.buy)
-    bought = BOX + 2.0 + measure("bought", BODY) if ticked else -4.0
+    start = _BEFORE_PATCH if left_handed else 0.0
+    bought = BOX + 2.0 + measure("bought", BODY) if ticked and not left_handed else -4.0
     right = measure(buy, FIGURE, "bold") + 4.0 + bought
-    below = width - _INDENT - right < _NAME_LEAST
-    room = width - _INDENT - (0.0 if below else right + 4.0)
+    inner = width - start - _INDENT
+    below = inner - right < _NAME_LEAST
+    room = inner - (0.0 if below else right + 4.0)
     size = _size(card, entry)
     named = paragraph(yarn.name, room, LABEL, "bold")
     # Under what to buy there is the whole width for it.
@@ -123,24 +136,29 @@ def _head(card: YarnList, entry: Entry, width: float) -> Block:
     name = named if beneath else stack([named, paragraph(size, room, BODY)])
 
     def patch(x: float, y: float) -> Iterable[Mark]:
-        yield from yarn_patch(yarn, x, y + 0.6, _PATCH, _PATCH_HEIGHT)
+        yield from yarn_patch(yarn, x + start, y + 0.6, _PATCH, _PATCH_HEIGHT)
+        if ticked and left_handed:
+            yield tick_box(x + (start - 3.0 - BOX) / 2, y + 0.6)
+            at = y + 0.6 + BOX + baseline(NOTE)
+            yield label(x + (start - 3.0) / 2, at, "bought", NOTE, "regular", "middle", SOFT)
 
     def packages(x: float, y: float) -> Iterable[Mark]:
         at = y + baseline(FIGURE)
-        left = x + width - right if not below else x + _INDENT
+        left = x + width - right if not below else x + start + _INDENT
         yield label(left, at, buy, FIGURE, "bold", colour=INK)
-        if not ticked:
+        if not ticked or left_handed:
             return
         box = left + right - bought
         yield tick_box(box, at - BOX)
         yield label(box + BOX + 2.0, at - 0.4, "bought", BODY, colour=SOFT)
 
     shown = Block(leading(FIGURE), packages)
-    top = beside([(0.0, Block(_PATCH_HEIGHT + 1.2, patch)), (_INDENT, name)])
+    height = max(_PATCH_HEIGHT, BOX + leading(NOTE) if left_handed else 0.0) + 1.2
+    top = beside([(0.0, Block(height, patch)), (start + _INDENT, name)])
     head = stack([top, shown]) if below else beside([(0.0, top), (0.0, shown)])
     if not beneath:
         return head
-    return stack([head, beside([(_INDENT, paragraph(size, width - _INDENT, BODY))])])
+    return stack([head, beside([(start + _INDENT, paragraph(size, inner, BODY))])])
 
 
 def _size(card: YarnList, entry: Entry) -> str:
@@ -203,32 +221,33 @@ def _bobbin(card: YarnList, figures: Figures) -> str:
     return f"of {figures.mass_down(bobbin.mass or 0.0)}"
 
 
-def _facts(facts: Sequence[_Fact], width: float) -> Block:
-    """Return figures side by side, each under its word and above the same in other units."""
+def _facts(facts: Sequence[_Fact], width: float) -> list[Block]:
+    """Return rows of figures side by side, each under its word and above it in other units."""
     widths = [
         max(measure(word, BODY), measure(value, LABEL, "bold"), measure(under, NOTE))
         for word, value, under in facts
     ]
     rows = rows_of(widths, width, least_gap=_BETWEEN)
-    height = leading(BODY) + leading(LABEL) + leading(NOTE) + 0.5
     most = max(len(row) for row in rows)
     columns = [max(widths[row[at]] for row in rows if at < len(row)) for at in range(most)]
-    aligned = sum(columns) + _BETWEEN * (most - 1) <= width
+    if sum(columns) + _BETWEEN * (most - 1) <= width:
+        return [_fact_row([facts[index] for index in row], columns) for row in rows]
+    return [_fact_row([facts[at] for at in row], [widths[at] for at in row]) for row in rows]
 
+
+def _fact_row(facts: Sequence[_Fact], widths: Sequence[float]) -> Block:
     def draw(x: float, y: float) -> Iterable[Mark]:
-        for place, row in enumerate(rows):
-            top, left = y + place * height, x
-            for at, index in enumerate(row):
-                word, value, under = facts[index]
-                yield label(left, top + baseline(BODY), word, BODY, colour=SOFT)
-                at_value = top + leading(BODY) + baseline(LABEL)
-                yield label(left, at_value, value, LABEL, "bold", colour=INK)
-                if under:
-                    at_under = top + leading(BODY) + leading(LABEL) + baseline(NOTE)
-                    yield label(left, at_under, under, NOTE, colour=SOFT)
-                left += (columns[at] if aligned else widths[index]) + _BETWEEN
+        at_value = y + leading(BODY) + baseline(LABEL)
+        at_under = y + leading(BODY) + leading(LABEL) + baseline(NOTE)
+        left = x
+        for (word, value, under), wide in zip(facts, widths, strict=False):
+            yield label(left, y + baseline(BODY), word, BODY, colour=SOFT)
+            yield label(left, at_value, value, LABEL, "bold", colour=INK)
+            if under:
+                yield label(left, at_under, under, NOTE, colour=SOFT)
+            left += wide + _BETWEEN
 
-    return Block(len(rows) * height, draw)
+    return Block(leading(BODY) + leading(LABEL) + leading(NOTE) + 0.5, draw)
 
 
 def _sentences(card: YarnList, entry: Entry) -> list[str]:

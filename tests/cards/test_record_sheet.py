@@ -188,7 +188,7 @@ def test_who_wove_it_is_asked_where_nobody_is_named():
 
 
 def test_cautions_give_way_to_labels_and_rules():
-    assert record_sheet(project_of()).cautions[0].startswith("Follow the labels")
+    assert record_sheet(project_of()).cautions.startswith("Labels and local rules")
 
 
 PLAIN = ["twill-scarf", "kitchen-towels", "double-width-throw", "cushion-cover"]

@@ -206,7 +206,7 @@ class _Interpreter:
             self.weight = self.font.weight
 
     def _ET(self):
-        if self.text:
+        if self.text and self.text != " ":  # which only parts two texts that are read together
             colour = self.state["rg"]
             width, weight = self.advance, self.weight
             self._add(Text(*self.origin, self.text, self.size, width, weight, "start", colour))

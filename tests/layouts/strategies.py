@@ -16,7 +16,7 @@ widths = st.floats(0.05, 5)
 colours = st.integers(0, 0xFFFFFF).map("#{:06x}".format)
 dashes = st.lists(st.floats(0.1, 9), max_size=4).map(tuple)
 letters = st.sampled_from(" abcxyzABCXYZ0123456789.,;:-–—()<>&\"'/\\%½¼⅛×″′→éőßñŁЖя€µλΩ°")
-texts = st.text(letters, min_size=1, max_size=30)
+texts = st.text(letters, min_size=1, max_size=30).filter(lambda text: text != " ")
 inks = st.tuples(st.none() | colours, st.none() | colours).filter(any)
 
 lines = st.builds(Line, places, places, places, places, widths, colours, dashes)

@@ -62,6 +62,22 @@ def test_document_says_what_it_is(reader):
     assert tuple(map(int, reader.pdf_header.removeprefix("%PDF-").split("."))) >= (1, 6)
 
 
+def test_metadata_say_the_same_and_hold_no_time(reader):
+    """Oracle: pypdf's reader of XMP, and that of qpdf."""
+    import pikepdf
+
+    xmp = reader.xmp_metadata
+    assert xmp.dc_title == {"x-default": "Estuary throw"}
+    assert xmp.dc_language == ["en-GB"]
+    assert xmp.dc_creator == ["Fernhollow Weaving Room"]
+    assert xmp.dc_description == {"x-default": "Cards – a folio"}
+    assert (xmp.xmp_create_date, xmp.xmp_modify_date, xmp.xmp_metadata_date) == (None,) * 3
+    data = write(title="Throws & <rugs>")
+    with pikepdf.open(BytesIO(data)) as pdf, pdf.open_metadata() as other:
+        assert other["dc:title"] == "Throws & <rugs>"
+        assert other.pdfa_status == ""
+
+
 def test_outline_has_an_entry_a_drawing_and_one_a_page_below(reader):
     card, threading, parts = reader.outline
     assert (card.title, threading.title) == ("Warping card", "Threading")

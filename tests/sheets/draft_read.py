@@ -4,7 +4,7 @@ from itertools import product
 
 import numpy as np
 
-from layouts.drawing import Cells, Disc, Figure, Path, Text
+from layouts.drawing import Cells, Disc, Figure, Path, Text, unparted
 from layouts.folio import frame_of
 from layouts.sheet_list import SHEETS
 from tests.project.worked import project_of
@@ -72,7 +72,7 @@ def figures(project, paper="A4"):
     frame = frame_of(project, paper)
     found = {}
     for page in SHEETS[SHEET](project, frame).pages:
-        for mark in page.marks:
+        for mark in unparted(page.marks):
             if isinstance(mark, Figure):
                 found.setdefault(mark.title, []).append(mark)
     return found

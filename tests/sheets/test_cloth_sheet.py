@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from cards.cloth_sheet import cloth_sheet
-from layouts.drawing import Cells, Disc, Figure, Path, Text
+from layouts.drawing import Cells, Disc, Figure, Path, Text, unparted
 from layouts.folio import frame_of
 from layouts.sheet_list import SHEETS, sheets_of
 from layouts.sheets.layer_mark import SHAPES, layer_mark
@@ -29,7 +29,7 @@ def figures(pages, title):
     return [
         mark
         for page in pages
-        for mark in page.marks
+        for mark in unparted(page.marks)
         if isinstance(mark, Figure) and re.match(title, mark.title)
     ]
 

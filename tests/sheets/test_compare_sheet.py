@@ -14,7 +14,7 @@ from cards.project import work_out
 from cards.project.candidates import work_out_candidates
 from cards.spec import parse_paper_size, read_source, read_spec
 from layouts.compare import gather, print_comparison
-from layouts.drawing import Figure, Line, Text
+from layouts.drawing import Figure, Line, Text, unparted
 from layouts.folio import frame_of
 from layouts.paper import PaperTooSmall
 from layouts.sheets.compare_sheet import draw_compare_sheet
@@ -106,7 +106,9 @@ def test_cloths_are_drawn_to_the_scale_that_is_said(paper):
     said = next(re.search(r"1 : (\d+)", mark.text) for mark in marks if isinstance(mark, Text)
                 and "1 : " in mark.text)  # fmt: skip
     times = int(said[1])
-    figures = [mark for page in drawing.pages for mark in page.marks if isinstance(mark, Figure)]
+    figures = [
+        mark for page in drawing.pages for mark in unparted(page.marks) if isinstance(mark, Figure)
+    ]
     drawn = [figure for figure in figures if figure.title.startswith("Finished size")]
     assert len(drawn) == 4
     for figure, each in zip(drawn, compared, strict=True):

@@ -128,7 +128,8 @@ def test_a_tie_up_in_numbers_has_each_tie_as_the_number_of_its_shaft(ways):
 )
 def test_the_tie_up_stands_where_the_tradition_has_it(tradition, threading, mark):
     found = figures(small_project(conventions=tradition))
-    box = {name: figure_box(found[name][0]) for name in found}
+    names = ("Drawdown", "Threading", "Tie-up", "Treadling")
+    box = {name: figure_box(found[name][0]) for name in names}
     cloth, entered, tied = box["Drawdown"], box["Threading"], box["Tie-up"]
     assert tied[0] > entered[2]
     assert tied[1::2] == pytest.approx(entered[1::2])

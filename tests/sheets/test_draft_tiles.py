@@ -5,7 +5,7 @@ import re
 import numpy as np
 import pytest
 
-from layouts.drawing import Cells, Figure, Text
+from layouts.drawing import Cells, Figure, Text, unparted
 from layouts.folio import frame_of, pdf_file, print_folio
 from layouts.paper import PaperTooSmall
 from layouts.sheet_list import SHEETS
@@ -37,7 +37,7 @@ def test_tiles_together_have_every_crossing_and_overlap(ways):
         spans = re.findall(r"ends (\d+) to (\d+), picks (\d+) to (\d+)\.", words)
         drawn_here = [
             mark
-            for figure in page.marks
+            for figure in unparted(page.marks)
             if isinstance(figure, Figure) and figure.title == "Drawdown"
             for mark in figure.marks
             if isinstance(mark, Cells)

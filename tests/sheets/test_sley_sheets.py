@@ -13,7 +13,7 @@ from cards.project import work_out
 from cards.sett_table import sett_table
 from cards.sley_card import sley_card
 from cards.spec import read_spec
-from layouts.drawing import Box, Disc
+from layouts.drawing import Box, Disc, unparted
 from layouts.drawing import Path as Shape
 from layouts.folio import frame_of, pdf_file
 from layouts.sheet_list import SHEETS, folio_of, sheets_of
@@ -114,7 +114,9 @@ def test_the_running_counts_on_paper_are_ends_in_dents(project):
 def discs_in(project):
     """Return the ends drawn in the picture: the marks over each figure under a dent."""
     (page, *_) = SHEETS["sley-card"](project, frame_of(project, "A4")).pages
-    (figure,) = [mark for mark in page.marks if getattr(mark, "title", "").startswith("The reed")]
+    (figure,) = [
+        mark for mark in unparted(page.marks) if getattr(mark, "title", "").startswith("The reed")
+    ]
     marks = list(flat(figure.marks))
     counts = [mark for mark in marks if getattr(mark, "text", "x").isdigit()]
     discs = [mark for mark in marks if isinstance(mark, Disc)]
@@ -142,7 +144,9 @@ def test_the_picture_is_mirrored_where_the_first_end_is_at_the_right():
 def test_layers_are_told_by_shape_in_the_picture():
     project = outcome_of(**CASES["fold"]).project
     (page, *_) = SHEETS["sley-card"](project, frame_of(project, "A4")).pages
-    (figure,) = [mark for mark in page.marks if getattr(mark, "title", "").startswith("The reed")]
+    (figure,) = [
+        mark for mark in unparted(page.marks) if getattr(mark, "title", "").startswith("The reed")
+    ]
     discs = [mark for mark in flat(figure.marks) if isinstance(mark, Disc)]
     # A is a filled disc, B a ring.
     assert {mark.fill for mark in discs} == {"#111111", "#ffffff"}
@@ -151,7 +155,9 @@ def test_layers_are_told_by_shape_in_the_picture():
 def test_a_floating_selvedge_is_a_cross_beyond_the_outermost_dents():
     project = outcome_of(**CASES["first end left"]).project
     (page, *_) = SHEETS["sley-card"](project, frame_of(project, "A4")).pages
-    (figure,) = [mark for mark in page.marks if getattr(mark, "title", "").startswith("The reed")]
+    (figure,) = [
+        mark for mark in unparted(page.marks) if getattr(mark, "title", "").startswith("The reed")
+    ]
     crosses = [
         (mark.steps[0][1] + mark.steps[1][1]) / 2
         for mark in flat(figure.marks)

@@ -12,7 +12,7 @@ from cards.loom.pressing import Treadle
 from cards.sequence import Run, Sequence
 from cards.spec import parse_paper_size
 from cards.tie_up_card import tie_up_card
-from layouts.drawing import Box, Disc, Figure, Text
+from layouts.drawing import Box, Disc, Figure, Text, unparted
 from layouts.folio import frame_of
 from layouts.paper import frame_for
 from layouts.sheet_list import SHEETS
@@ -146,7 +146,9 @@ def check_hand_raised(project, drawing, frame):
     """Read what is black on the pictures: levers of a table loom, pegs of a dobby."""
     for page in drawing.pages:
         assert faults(page, frame) == []
-    figures = [mark for page in drawing.pages for mark in page.marks if isinstance(mark, Figure)]
+    figures = [
+        mark for page in drawing.pages for mark in unparted(page.marks) if isinstance(mark, Figure)
+    ]
     lifts = [frozenset(lift) for figure in figures for lift in read_black(figure)]
     assert list(dict.fromkeys(lifts)) == list(dict.fromkeys(project.draft.lifts))
 

@@ -7,7 +7,7 @@ treadle is a box with a large number. Nothing is taken from the code that draws.
 from dataclasses import dataclass, field
 from itertools import pairwise
 
-from layouts.drawing import Box, Disc, Figure, Line, Text
+from layouts.drawing import Box, Disc, Figure, Line, Text, unparted
 from tests.sheets.looks import flat
 
 NEAR = 0.01
@@ -42,7 +42,7 @@ def pictures(drawing):
     return [
         read(mark)
         for page in drawing.pages
-        for mark in page.marks
+        for mark in unparted(page.marks)
         if isinstance(mark, Figure) and mark.title.startswith("Tie-up")
     ]
 
@@ -57,7 +57,7 @@ def read(figure):
     pieces = [
         mark
         for mark in marks
-        if isinstance(mark, Box) and mark.stroke is None and mark.fill == "#a6a6a6"
+        if isinstance(mark, Box) and mark.stroke is None and mark.fill == "#909090"
     ]
     boards = {}
     free = []

@@ -62,7 +62,7 @@ def test_ansi_sizes_come_of_doubling():
         ("Letter", (139.7, 215.9)),
         ("Legal", (177.8, 215.9)),
         ("5 x 8 in", (101.6, 127)),
-        ("100 x 400 mm", (100, 200)),
+        ("100 x 400 mm", (200, 100)),
     ],
 )
 def test_half_a_sheet_is_exactly_half(name, half):

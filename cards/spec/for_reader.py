@@ -1,4 +1,6 @@
-"""A spec mirrored for a left-handed weaver: whatever lies at one side lies at the other.
+"""A spec as a reader needs it: mirrored for a left hand, its yarns white for a grey print.
+
+Mirrored, whatever lies at one side lies at the other.
 
 The first end stands at the left, and so does whatever the spec has at the right: where shuttles
 start, folds and joins, selvedges. Ends and picks are the same in number and in order, so that the
@@ -11,6 +13,7 @@ from __future__ import annotations
 
 from typing import Any, TypeVar
 
+from cards.needs import Needs
 from cards.spec.base import SpecModel
 from cards.spec.layer_models import DoubleWeave
 from cards.spec.layer_notation import JoinText, Side
@@ -33,6 +36,19 @@ def mirrored(spec: Spec) -> Spec:
         weave=_sections(spec.weave),
         pieces=pieces,
     )
+
+
+def without_colour(spec: Spec) -> Spec:
+    """Return a spec whose yarns are all white, so that only hatch and letter tell them apart."""
+    yarns = {key: yarn.without_colour() for key, yarn in spec.yarns.items()}
+    return _changed(spec, yarns=yarns)
+
+
+def for_reader(spec: Spec, needs: Needs) -> Spec:
+    """Return a spec for who has these needs; large print is a matter of the page alone."""
+    if needs.left_handed:
+        spec = mirrored(spec)
+    return without_colour(spec) if needs.grey else spec
 
 
 def _draft(draft: Draft) -> Draft:

@@ -1,11 +1,16 @@
-"""What is wrong with the text of a pattern: names of figures that its plan does not have.
+"""What is wrong with the texts of a spec: figures that its plan does not have, or has otherwise.
 
-A plan is looked at on every loom of its spec, since the pattern may be printed for each.
+A plan is looked at on every loom of its spec, since the pattern may be printed for each. Braces
+stand for figures in the pattern alone: a summary or a note has always been printed as it is. The
+numbers of all of them are held against the plan.
 """
 
 from __future__ import annotations
 
+from cards.edit_rules import Held
+from cards.mentions import mentions_in
 from cards.named_figures import plan_names
+from cards.plan_facts import plan_facts
 from cards.plan_names import PlanNames, plain_name
 from cards.project import Outcome, Project
 from cards.spec import Finding, Reading
@@ -14,6 +19,8 @@ from cards.spec.pattern_models import pattern_texts
 from cards.spec.quoting import shortened
 from cards.spec.refusal import NotationError
 from cards.spec.words import in_words, near_miss
+from cards.spec_texts import spec_texts
+from cards.technical_edit import contradictions
 
 _MOST_TOLD = 50
 _MOST_NAMED = 6
@@ -21,15 +28,16 @@ _MOST_NAMED = 6
 _LIST = "`loomfolio plan SPEC --names` lists them all"
 
 
-def pattern_findings(outcome: Outcome, reading: Reading) -> list[Finding]:
-    """Return what is wrong with the pattern of a spec; nothing where it has none."""
-    if reading.spec is None or reading.spec.pattern is None or outcome.project is None:
+def text_findings(outcome: Outcome, reading: Reading) -> list[Finding]:
+    """Return what is wrong with the texts of a spec that was worked out."""
+    if reading.spec is None or outcome.project is None:
         return []
     found: list[Finding] = []
-    for project in (outcome.project, *outcome.others):
-        on = "" if project is outcome.project else f"on '{project.loom.name}': "
-        found += _unknown_names(project, reading, on, found)
-    return found[:_MOST_TOLD]
+    if reading.spec.pattern is not None:
+        for project in (outcome.project, *outcome.others):
+            on = "" if project is outcome.project else f"on '{project.loom.name}': "
+            found += _unknown_names(project, reading, on, found)
+    return found[:_MOST_TOLD] + _contradictions(outcome.project, outcome.others, reading)
 
 
 def _unknown_names(
@@ -83,3 +91,26 @@ def _braced(names: tuple[str, ...] | list[str]) -> str:
     if len(braced) > _MOST_NAMED:
         return f"{', '.join(braced[:_MOST_NAMED])} …; {_LIST}"
     return in_words(braced)
+
+
+def _contradictions(
+    project: Project, others: tuple[Project, ...], reading: Reading
+) -> list[Finding]:
+    """Return a warning for each number of a text with which the plan does not agree."""
+    spec = reading.spec
+    # Most texts have no such number, and need no figures to be gathered.
+    texts = [each for each in spec_texts(reading) if any(mentions_in(each.text))]
+    if spec is None or not texts:
+        return []
+    names, facts = plan_names(project), plan_facts((project, *others), spec)
+    found = []
+    for each in texts:
+        for wrong in contradictions(each.text, Held(project, names, facts, each.about)):
+            place = reading.places.in_text(*each.path, text=each.text, offset=wrong.start)
+            has = in_words([f"{told.text} ({told.words})" for told in wrong.told], "and")
+            message = f"`{wrong.written}` contradicts the plan, which has {has}"
+            mend = "correct it, or the plan"
+            if each.path[0] == "pattern":
+                mend = f"write {_braced([told.name for told in wrong.told])}, or correct the plan"
+            found.append(Finding("warning", "text-contradicts-plan", message, mend, place))
+    return found[:_MOST_TOLD]

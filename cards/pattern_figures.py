@@ -1,0 +1,85 @@
+"""The calculation of a pattern in short: the figures that matter, and which of them were given."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from cards.calculation.sley import pattern_text
+from cards.compared import finished_length
+from cards.figures import Figures, count
+from cards.plan_allowances import allowance
+from cards.project import Project
+
+
+@dataclass(frozen=True, slots=True)
+class ShortFigure:
+    """A figure in the units of the project and in the others, and where it is from.
+
+    `origin` is "given", "assumed" or empty for what was worked out.
+    """
+
+    name: str
+    value: str
+    other: str
+    origin: str
+
+
+# The allowances by which a weaver of another hand will differ.
+_ALLOWED = (
+    "take-up of the warp",
+    "draw-in",
+    "shrinkage in length",
+    "shrinkage in width",
+    "loom waste",
+)
+
+
+def short_figures(project: Project) -> tuple[ShortFigure, ...]:
+    """Return the calculation of a project in short."""
+    return tuple(_figures(project))
+
+
+def _figures(project: Project) -> Iterator[ShortFigure]:
+    figures = Figures(project.units)
+    warp, sett = project.warp, project.sett
+    layered = sett.layers > 1
+
+    def both(name: str, how: str, value: float, origin: str = "") -> ShortFigure:
+        other = getattr(figures.other(), how)(value)
+        return ShortFigure(name, getattr(figures, how)(value), other, origin)
+
+    for kind in project.kinds:
+        behind = f", {kind.piece}" if len(project.every_kind) > 1 else ""
+        yield both(f"finished width{behind}", "width", kind.warp.finished_width)
+        yield both(f"finished length{behind}", "width", finished_length(kind))
+    yield ShortFigure("ends", count(warp.ends), "", "given" if warp.ends_given else "")
+    yield both("sett, all layers together" if layered else "sett", "density", sett.ends_total)
+    if project.sleying is not None and project.reed is not None:
+        yield both("reed", "reed", project.reed)
+        yield ShortFigure("ends to a dent", pattern_text(project.sleying.pattern), "", "")
+    yield both("width in the reed", "width", warp.width_in_reed, _given(warp.width_given))
+    yield both("warp length", "long", warp.length, _given(warp.length_given))
+    words = "picks, all layers together" if layered else "picks"
+    yield both(words, "density", sett.picks_total)
+    for kind in project.kinds:
+        behind = f", {kind.piece}" if len(project.every_kind) > 1 else ""
+        origin = _given(kind.weft.picks_given)
+        yield ShortFigure(f"picks of one piece{behind}", count(kind.weft.picks_each), "", origin)
+        woven = sum(section.length for section in kind.weft.sections)
+        yield both(f"woven under tension{behind}", "tape", woven)
+    for name in _ALLOWED:
+        yield from _allowed(project, name, figures)
+    yield both("weight of the cloth", "by_area", project.cloth_weight.total)
+
+
+def _given(given: object) -> str:
+    return "given" if given else ""
+
+
+def _allowed(project: Project, name: str, figures: Figures) -> Iterator[ShortFigure]:
+    for step in project.allowances:
+        if step.name == name:
+            value = allowance(step, step.value, figures)
+            other = allowance(step, step.value, figures.other())
+            yield ShortFigure(name, value, "" if other == value else other, step.origin)

@@ -1,0 +1,234 @@
+"""The steps of the work where a project has no pattern text of its own: made from the plan.
+
+Every figure in them is that of the cards, in both units. What is said is common practice.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from cards.calculation.sley import pattern_text
+from cards.cloth_words import listed
+from cards.figures import Figures
+from cards.finished_cloth import finished_cloths
+from cards.loom.shed import has_ties
+from cards.pattern_text import PatternStage
+from cards.project import Project
+from cards.project.model import WovenSection
+from cards.sley_card import sley_card
+from cards.tie_up_card import tie_up_card
+from cards.warping_card import warping_card
+
+
+def steps_of(project: Project) -> tuple[PatternStage, ...]:
+    """Return the stages of the work up to the last pick; finishing is apart."""
+    figures = Figures(project.units)
+    stages = [
+        ("Wind the warp", _winding(project, figures)),
+        ("Beam the warp", _beaming(project, figures)),
+        ("Thread the heddles", _threading(project)),
+        ("Sley the reed", _sleying(project, figures)),
+        (_tying_name(project), _tying(project)),
+        ("Begin to weave", _beginning(project, figures)),
+        *[(_weaving_name(kind), _weaving(kind, figures)) for kind in project.kinds],
+    ]
+    made = [PatternStage(name, tuple(steps)) for name, steps in stages]
+    return tuple(stage for stage in made if stage.steps)
+
+
+def _winding(project: Project, figures: Figures) -> Iterator[str]:
+    warp = project.warp
+    if warp.state:
+        yield f"The warp of {warp.wound} ends is wound already. Count it once more."
+        return
+    card = warping_card(project)
+    yarns = [share.yarn.name for share in warp.by_yarn]
+    order = "in the colour order of the card" if len(yarns) > 1 else f"of {yarns[0]}"
+    long = figures.both("long", warp.length)
+    yield f"Measure a guide string of {long} and find its way round the pegs."
+    bouts = f"in {len(card.bouts)} bouts" if len(card.bouts) > 1 else "in one bout"
+    yield f"Wind {warp.ends} ends {order}, {bouts}."
+    tie = " and ".join(str(each) for each in card.count_ties)
+    yield (
+        f"Tie off every {tie} ends as you count them: a group for every "
+        f"{figures.both('width', card.raddle)} of the raddle."
+    )
+    yield "Tie the four arms of each cross, then choke the warp along its length."
+    if warp.floating:
+        yield f"Wind {warp.floating} floating selvedges apart; they go through no heddle."
+
+
+def _beaming(project: Project, figures: Figures) -> Iterator[str]:
+    if project.warp.state == "on the loom":
+        return
+    wide = figures.both("width", project.warp.width_in_reed)
+    yield f"Spread the groups in the raddle, {wide} wide, about the middle of the loom."
+    yield (
+        "Wind the warp on with sticks or paper between its turns, at one tension from edge to edge."
+    )
+    yield "Put the lease sticks into the threading cross before you take off the last tie."
+
+
+def _threading(project: Project) -> Iterator[str]:
+    loom, warp = project.loom, project.warp
+    if loom.action != "rigid heddle":
+        each = [
+            f"{ends} on shaft {shaft}" for shaft, ends in enumerate(loom.heddles, start=1) if ends
+        ]
+        yield f"See that there are heddles enough: {listed(each)}."
+    yield (
+        f"Thread from the {warp.first_end}, group by group as the chart has it. Count each group, "
+        "then tie it in a slip knot."
+    )
+    yield f"Look every group through once more: {warp.ends} ends in all, none crossed."
+
+
+def _sleying(project: Project, figures: Figures) -> Iterator[str]:
+    if project.in_reed is None or project.sleying is None or project.reed is None:
+        return
+    card = sley_card(project)
+    ends = "end" if card.pattern == (1,) else "ends"
+    in_turn = " in turn" if len(card.pattern) > 1 else ""
+    place = "Begin in the middle dent of the reed"
+    if card.first.count:
+        place = (
+            f"Find the {card.first.middle} in the middle of the reed. Count {card.first.count} "
+            f"dents to the {card.first_end}: there the first end goes"
+        )
+    yield f"{place}."
+    yield (
+        f"Sley {pattern_text(card.pattern)} {ends} to a dent{in_turn}, in a reed of "
+        f"{figures.both('reed', project.reed)}; mind what the card says of the edges."
+    )
+    yield (
+        f"Check: {card.dents} dents, {figures.both('width', card.width)} from the first end to the "
+        "last."
+    )
+    yield "Tie the warp on in small bunches from the middle outwards, and even its tension."
+
+
+def _tying_name(project: Project) -> str:
+    return "Tie up the treadles" if has_ties(project.loom.action) else "Make the loom ready"
+
+
+def _tying(project: Project) -> Iterator[str]:
+    loom = project.loom
+    card = tie_up_card(project)
+    if card.cords is not None:
+        yield (
+            f"Tie {_counted(len(card.cords.treadles), 'treadle')} with "
+            f"{_counted(card.cords.cords, 'cord')}, as the card shows."
+        )
+        yield "Press every treadle once: the shed is clean, and no shaft hangs lower than another."
+        return
+    if loom.action == "dobby":
+        yield "Peg the bars as the card shows, and turn the chain once round by hand."
+        return
+    yield "Lay the card with the lifts where you see it, and try each lift once."
+
+
+def _beginning(project: Project, figures: Figures) -> Iterator[str]:
+    around, weft = project.weft.around, project.weft
+    if around.fringe:
+        yield (
+            f"Leave {figures.both('tape', around.fringe)} of warp unwoven for the fringe, and beat "
+            "the first picks against a stick."
+        )
+    if around.header:
+        yield (
+            f"Weave a header of {figures.both('tape', around.header)} with waste yarn, until the "
+            "warp lies evenly."
+        )
+    if around.sample:
+        yield (
+            f"Weave a sample of {figures.both('tape', around.sample)}, {weft.sample_picks} picks. "
+            "Cut it off or mark it, wash it, and measure it before you go on."
+        )
+
+
+def _weaving_name(kind: Project) -> str:
+    if len(kind.every_kind) > 1:
+        return f"Weave: {kind.piece}"
+    return "Weave the cloth" if kind.pieces == 1 else f"Weave {kind.pieces} pieces"
+
+
+def _weaving(kind: Project, figures: Figures) -> Iterator[str]:
+    weft = kind.weft
+    if kind.cloth.has_layers:
+        yield "Look between the layers where the tally says so, and at every change of section."
+    for section in weft.sections:
+        yield _section(kind, section, figures)
+    whole = sum(section.length for section in weft.sections)
+    yield (
+        f"At pick {weft.picks_each} the tape reads {figures.both('tape', whole)} under tension: "
+        "that is one piece."
+    )
+    between = 2 * weft.around.fringe + weft.around.gap
+    if kind.pieces > 1 and between:
+        yield f"Leave {figures.both('tape', between)} unwoven between two pieces."
+    elif kind.pieces > 1:
+        yield "Weave two picks of another colour between two pieces, to cut by."
+    if weft.pieces > 1:
+        yield (
+            f"Weave {weft.pieces} pieces of this kind."
+            if kind.piece
+            else (f"Weave {weft.pieces} pieces in all.")
+        )
+
+
+def _section(kind: Project, section: WovenSection, figures: Figures) -> str:
+    """Return what is woven in a section, with the note that was written to it."""
+    keys = dict.fromkeys(section.weft.values())
+    yarns = [kind.yarn(key).name for key in keys]
+    turns = ", in the order of the tally" if len(yarns) > 1 else ""
+    words = (
+        f"{section.name[:1].upper()}{section.name[1:]}: {_counted(section.picks, 'pick')} of "
+        f"{_named(yarns)}{turns}, {figures.both('tape', section.length)}."
+    )
+    return f"{words} {_sentence(section.note)}" if section.note else words
+
+
+def _named(names: list[str]) -> str:
+    """Return names in a row; those with commas of their own are parted more clearly."""
+    return "; ".join(names) if any("," in name for name in names) else listed(names)
+
+
+def _sentence(words: str) -> str:
+    text = " ".join(words.split())
+    return text if text.endswith((".", "!", "?")) else f"{text}."
+
+
+def _counted(number: int, word: str) -> str:
+    return f"{number} {word}{'' if number == 1 else 's'}"
+
+
+def finishing_of(project: Project) -> tuple[str, ...]:
+    """Return how the cloth is finished, where the author does not say."""
+    return tuple(_finishing(project, Figures(project.units)))
+
+
+def _finishing(project: Project, figures: Figures) -> Iterator[str]:
+    cloths = finished_cloths(project)
+    yield "Cut the cloth off and secure its raw ends before anything else."
+    yield "Look it over on both sides, and mend while it is unwashed."
+    if any(cloth.folds for cloth in cloths):
+        yield "Open it out, and look along the folds for threads that were caught or missed."
+    yield (
+        "Wash it as the sample was washed, in the way the yarn can bear, and dry it flat or hung "
+        "by its width."
+    )
+    if project.pieces > 1:
+        yield "Cut the pieces apart."
+    for cloth in {cloth.hem: cloth for cloth in cloths if cloth.hem}.values():
+        yield (
+            f"Press it. Turn the hems under: {figures.both('width', cloth.hem)} of cloth are there "
+            "at either end, in which the raw edge is turned in too."
+        )
+    for cloth in {cloth.fringe: cloth for cloth in cloths if cloth.fringe}.values():
+        yield f"Twist or knot the fringes, {figures.both('width', cloth.fringe)} long when done."
+    sizes = [
+        f"{each.name + ': ' if each.name else ''}{figures.both('width', each.width)} by "
+        f"{figures.both('width', each.length)}"
+        for each in cloths
+    ]
+    yield f"Measure the finished cloth. It should be {'; '.join(dict.fromkeys(sizes))}."

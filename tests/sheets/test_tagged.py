@@ -1,0 +1,121 @@
+"""What those hear who have a folio read to them: everything once, in the order of the page.
+
+The structure is read back with pypdf, by the clauses of ISO 32000-1 and ISO 14289-1 (PDF/UA-1);
+the file is checked by qpdf (through pikepdf) and by the checker of PDF/UA-1 in the package pdfua.
+"""
+
+from functools import cache
+from io import BytesIO
+
+import pdfua
+import pikepdf
+import pytest
+
+from cards.project import work_out
+from cards.spec import read_spec
+from layouts.drawing import Figure, Part, Picture, Text, flat
+from layouts.folio import frame_of, pdf_file
+from layouts.sheet_list import sheets_of
+from tests.layouts.structure import Tagged
+from tests.worked_specs import SPECS
+
+UNHEARD = {"decoration", "page head", "page foot"}
+
+
+@cache
+def folio(path):
+    """Return every sheet of a worked spec, and the PDF of them all."""
+    project = work_out(read_spec(path)).project
+    frame = frame_of(project)
+    drawings = [draw(project, frame) for draw in sheets_of(project).values()]
+    return drawings, pdf_file(project, drawings, "x").data
+
+
+@cache
+def read(path):
+    """Return the PDF of a worked spec as it is read back."""
+    return Tagged(folio(path)[1])
+
+
+def heard(marks):
+    """Return the texts of marks that are not passed over, in their order."""
+    for mark in marks:
+        if isinstance(mark, Part) and mark.role in UNHEARD:
+            continue
+        if isinstance(mark, Part):
+            yield from heard(mark.marks)
+        elif isinstance(mark, Figure):
+            yield from (each.text for each in flat(mark.marks) if isinstance(each, Text))
+        elif isinstance(mark, Text):
+            yield mark.text
+
+
+def letters(text):
+    return "".join(text.split())
+
+
+@pytest.fixture(params=SPECS, ids=lambda path: path.stem)
+def path(request):
+    return request.param
+
+
+def test_every_mark_is_in_the_tree_once_or_an_artifact(path):
+    assert read(path).faults == []
+
+
+def test_what_is_heard_is_what_is_drawn_in_its_order(path):
+    drawings, tagged = folio(path)[0], read(path)
+    sections = tagged.elements("/Sect")
+    assert [each.title for each in sections] == [drawing.title for drawing in drawings]
+    for drawing, section in zip(drawings, sections, strict=True):
+        words = "".join(text for page in drawing.pages for text in heard(page.marks))
+        assert letters(tagged.text_of(section)) == letters(words)
+
+
+def test_every_sheet_begins_with_one_title(path):
+    for section in read(path).elements("/Sect"):
+        heads = [each for each in section.walk() if each.type == "/H1"]
+        assert len(heads) == 1
+        assert section.kids[0] is heads[0]
+
+
+def test_qpdf_finds_nothing_wrong(path):
+    with pikepdf.open(BytesIO(folio(path)[1])) as pdf:
+        assert pdf.check_pdf_syntax() == []
+
+
+def test_a_checker_of_pdf_ua_finds_no_error(path):
+    """Oracle: pdfua, which holds a file against those clauses of PDF/UA-1 that need no eye."""
+    # The file does not claim to keep the whole standard.
+    assert faults_of(folio(path)[1]) == {"UA-28-004"}
+
+
+def faults_of(data):
+    return {each.rule_id for each in pdfua.validate(BytesIO(data)).findings}
+
+
+def test_that_checker_finds_what_is_missing_in_a_plain_file():
+    from reportlab.pdfgen.canvas import Canvas
+
+    plain = BytesIO()
+    canvas = Canvas(plain)
+    canvas.drawString(72, 72, "sett")
+    canvas.save()
+    # No structure tree, not marked as tagged, no language.
+    assert {"UA-01-005", "UA-01-002", "UA-06-001"} <= faults_of(plain.getvalue())
+
+
+def test_pictures_and_figures_say_what_they_show(path):
+    drawings, _ = folio(path)
+    for drawing in drawings:
+        for page in drawing.pages:
+            for figure in figures_of(page.marks):
+                assert figure.title.strip(), f"{drawing.title}: a figure without a title"
+
+
+def figures_of(marks):
+    for mark in marks:
+        if isinstance(mark, Figure | Picture):
+            yield mark
+        elif isinstance(mark, Part):
+            yield from figures_of(mark.marks)
