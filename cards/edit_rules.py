@@ -194,7 +194,8 @@ def _finished(mention: Mention, held: Held) -> Told:
     if not _says(_FINISHED, sentence) or _says(_NOT_FINISHED, sentence):
         return ()
     for word, adjective in (("width", "wide"), ("length", "long")):
-        behind = _says(rf"^(?:{adjective}|in {word})\b", mention.after)
+        # What goes on, as in `10 cm long swatches`, is the size of something else.
+        behind = _says(rf"^(?:{adjective}|in {word})(?:$|\W?$|[,:)]| and\b| when\b)", mention.after)
         if behind or _says(rf"\b{word}(?: of| is|:)?\s*$", mention.before):
             return _figures(held, f"cloth.{word}")
     return ()
@@ -204,7 +205,7 @@ def _warp_length(before: str, after: str, value: float, held: Held) -> Told:
     figures = _figures(held, "warp.length")
     if _says(_LENGTH_OF_WARP, before):
         return figures
-    named = _says(r"^(?:long )?warp\b", after)
+    named = _says(r"^[- ]?(?:long )?warp\b", after)
     last = _says(_WARP_LAST, before) and not _says(_OTHER_LAST, before) and _says(
         r"^(?:long\b|$|[,:)])", after
     )  # fmt: skip
@@ -291,14 +292,18 @@ _NEED: Final = (
 _PART: Final = (
     r"\b(?:each|every|per|layers?|blocks?|half|other|both|pattern|raise|lift|sink|press)\b"
 )
-_KIND_AFTER: Final = r"^(?:loom|weave|draft|pattern|threading|twill|tie-up)\b"
+_KIND_AFTER: Final = r"^(?:weave|draft|pattern|threading|twill|tie-up)\b"
 
 
 def _shafts(mention: Mention, held: Held) -> Told:
     if _counts(mention, held.facts.shafts) or _says(_PART, _sentence(mention)):
         return ()
+    figures = _figures(held, "draft.shafts")
+    if _says(r"^looms?\b", mention.after):
+        # A loom may have more of them.
+        return figures if mention.value < figures[0].value else ()
     named = _says(_NEED, mention.before) or _says(_KIND_AFTER, mention.after)
-    return _figures(held, "draft.shafts") if named else ()
+    return figures if named else ()
 
 
 def _treadles(mention: Mention, held: Held) -> Told:

@@ -24,6 +24,7 @@ _LEAST_STRIPE: Final = 5.0
 _STEP: Final = {"metric": 100.0, "imperial": float(4 * INCH)}
 # A count nearer to another mark than this would only hide it.
 _CLEAR: Final = 12.0
+_HAIR: Final = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -198,7 +199,8 @@ def _looks(project: Project) -> Iterator[RibbonMark]:
     for place, section in enumerate(project.weft.sections):
         layered = layered_section(project, place)
         if layered is not None and layered.checks:
-            for at in _round_lengths(project, section):
+            last = place + 1 == len(project.weft.sections)
+            for at in _round_lengths(project, section, to_the_end=not last):
                 yield RibbonMark(at, "look", "", _picks_at(section, at), look=True)
 
 
@@ -220,11 +222,14 @@ def _counts(project: Project, marks: Sequence[RibbonMark]) -> Iterator[RibbonMar
                 yield RibbonMark(at, "count", "", _picks_at(section, at))
 
 
-def _round_lengths(project: Project, section: WovenSection) -> Iterator[float]:
-    """Yield the round lengths, from the start of the piece, that lie within a section."""
+def _round_lengths(
+    project: Project, section: WovenSection, *, to_the_end: bool = False
+) -> Iterator[float]:
+    """Yield the round lengths, from the start of the piece, within a section or at its end."""
     step = _STEP[project.units]
     number = int(section.start // step) + 1
-    while number * step < section.start + section.length - 1e-6:
-        if number * step > section.start + 1e-6:
+    end = section.start + section.length + (_HAIR if to_the_end else -_HAIR)
+    while number * step < end:
+        if number * step > section.start + _HAIR:
             yield number * step
         number += 1

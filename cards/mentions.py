@@ -29,7 +29,14 @@ _DENT: Final = (
     r"\s+dent\b"
 )
 _PACKAGES: Final = r"\s+(?:skeins?|balls?|cones?|packages?|hanks?|spools?|tubes?|put-ups?)\b"
-_LENGTHS: Final = rf"(?:\s*|-)(?P<unit>{_CM}|mm|met(?:re|er)s?|m|{_IN}|yds?|yards?)\b(?!\s*/)"
+# The `in` of `in total` is no inch.
+_NO_INCH: Final = (
+    r"in\s+(?:the|an?|each|every|total|all|this|that|front|one|order|pairs|groups|turn)\b"
+)
+_LENGTHS: Final = (
+    rf"(?:\s*|-)(?!{_NO_INCH})"
+    rf"(?P<unit>{_CM}|mm|met(?:re|er)s?|m|{_IN}|yds?|yards?)\b(?!\s*/)"
+)
 
 # What follows a number, the first that fits; `per` is the length of a density.
 _PATTERNS: Final[tuple[tuple[Kind, str], ...]] = (

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from cards.compared import finished_length
 from cards.figures import Figures
 from cards.plan_allowances import allowance
 from cards.plan_names import PlanFigure, counted, measured
@@ -76,6 +77,8 @@ def _sizes(kind: Project, figures: Figures) -> Iterator[PlanFigure]:
             yield measured(f"{name}.on_loom", "tape", value, words, figures, sheet)
     if around.hem:
         finished = around.hem * washed / tape
+        words = "length of one piece, finished, hems turned in"
+        yield measured("cloth.length_hemmed", "tape", finished_length(kind), words, figures)
         yield measured("hem.length", "tape", finished, "one hem, finished", figures)
     if kind.weft.sample_picks:
         picks = kind.weft.sample_picks

@@ -26,13 +26,13 @@ from cards.binder import BinderEntry
 from cards.project.photographs import ProjectPhotograph
 from cards.project.source import Source
 from cards.spec import Finding, KeptSource, Place
-from layouts.binder_folio import BoundFolio, BoundSheet, photograph_digest
+from layouts.binder_folio import BoundFolio, BoundSheet
 from layouts.paper import Frame
 
 _SUFFIX = ".folio"
 _OURS = re.compile(rf"[0-9a-f]{{40}}\{_SUFFIX}")
 _LARGEST = 256 * 1024 * 1024
-_LIBRARIES = ("reportlab", "numpy", "pydantic", "PyYAML", "fontpkg-lato", "pillow", "pypdf")
+_LIBRARIES = ("reportlab", "numpy", "pydantic", "PyYAML", "fontpkg-lato", "pypdf", "pillow")
 
 
 class FolioCache:
@@ -99,7 +99,7 @@ class FolioCache:
             "name": folio.name,
             "spec": _digest(source.data),
             "kept": [[each.name, _digest(each.data)] for each in source.kept],
-            "photographs": folio.photographs,
+            "photographs": [list(each) for each in source.photographs],
             "entry": asdict(folio.entry),
             "sheets": [[each.title, each.pages] for each in folio.sheets],
             "findings": findings,
@@ -116,8 +116,7 @@ class FolioCache:
         if head["made_by"] != self._made_by or head["name"] != name:
             return None
         source = self._source(name, head)
-        photographs = tuple((str(file), str(digest)) for file, digest in head["photographs"])
-        if source is None or not self._has_all(name, photographs):
+        if source is None:
             return None
         entry = {key: _frozen(value) for key, value in head["entry"].items()}
         return BoundFolio(
@@ -128,19 +127,10 @@ class FolioCache:
             findings=tuple(self._finding(each) for each in head["findings"]),
             notes=tuple(map(str, head["notes"])),
             pdf=pdf,
-            photographs=photographs,
-        )
-
-    def _has_all(self, name: str, photographs: Iterable[tuple[str, str]]) -> bool:
-        """Whether all photographs are as they were, also those that were not there."""
-        place = (self._folder / name).parent
-        return all(
-            photograph_digest(ProjectPhotograph("", file, place)) == digest
-            for file, digest in photographs
         )
 
     def _source(self, name: str, head: dict[str, Any]) -> Source | None:
-        """Return spec and kept files as they are now, if they are as they were."""
+        """Return spec, kept files and photographs as they are now, if they are as they were."""
         path = self._folder / name
         data = path.read_bytes()
         if _digest(data) != head["spec"]:
@@ -151,7 +141,10 @@ class FolioCache:
             if _digest(content) != digest:
                 return None
             kept.append(KeptSource(str(called), content))
-        return Source(path.name, data, tuple(kept))
+        shown = tuple((str(file), str(digest)) for file, digest in head["photographs"])
+        if any(ProjectPhotograph("", file, path.parent).digest() != was for file, was in shown):
+            return None
+        return Source(path.name, data, tuple(kept), shown)
 
     def _finding(self, data: dict[str, Any]) -> Finding:
         place = data["place"]

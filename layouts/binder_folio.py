@@ -5,14 +5,12 @@ Whatever is kept of it is plain data, so that it can be read again without trust
 
 from __future__ import annotations
 
-import hashlib
 from dataclasses import dataclass
 from pathlib import Path
 
 from cards.binder import BinderEntry, entry_of
-from cards.project.photographs import ProjectPhotograph
 from cards.project.source import Source
-from cards.spec import Finding, NotationError
+from cards.spec import Finding
 from layouts.drawn import drawn_sheets
 from layouts.paper import Frame, PaperTooSmall
 from layouts.pdf import pdf_bytes
@@ -31,8 +29,7 @@ class BoundSheet:
 class BoundFolio:
     """The whole folio of a spec, `name` being relative to the binder's folder.
 
-    `findings` and `notes` are told to the weaver whenever it is bound. `pdf` has the pages. The
-    `photographs` on them are named with the SHA-256 of their files, empty where there was none.
+    `findings` and `notes` are told to the weaver whenever it is bound. `pdf` has the pages.
     """
 
     name: str
@@ -42,7 +39,6 @@ class BoundFolio:
     findings: tuple[Finding, ...]
     notes: tuple[str, ...]
     pdf: bytes
-    photographs: tuple[tuple[str, str], ...] = ()
 
     @property
     def pages(self) -> int:
@@ -66,8 +62,6 @@ def folio_for_binder(folder: Path, name: str, frame: Frame) -> BoundFolio | Unbo
     if project is None or outcome.has_errors:
         return Unbound(name, outcome.findings)
     notes: list[str] = []
-    # Before they are drawn: what changes meanwhile is then drawn again the next time.
-    seen = tuple((each.file, photograph_digest(each)) for each in project.photographs)
     try:
         drawings = drawn_sheets(project, frame, note=notes.append, others=outcome.others)
     except PaperTooSmall as error:
@@ -81,13 +75,4 @@ def folio_for_binder(folder: Path, name: str, frame: Frame) -> BoundFolio | Unbo
         findings=outcome.findings,
         notes=tuple(notes),
         pdf=pdf_bytes(drawings, title=entry.title),
-        photographs=seen,
     )
-
-
-def photograph_digest(photograph: ProjectPhotograph) -> str:
-    """Return the SHA-256 of the file of a photograph, empty where it cannot be had."""
-    try:
-        return hashlib.sha256(photograph.data()).hexdigest()
-    except NotationError:
-        return ""

@@ -17,7 +17,7 @@ from typing import Literal
 
 from cards.spec import Paper, PaperSize, half_of
 from cards.spec.paper import NAMED_SIZES
-from layouts.drawing import BLACK, Drawing, Entry, Line, Mark, Page
+from layouts.drawing import BLACK, Drawing, Entry, Figure, Line, Mark, Page, Part, flat
 from layouts.paper import Frame, frame_for, hole_marks, turned_over
 from layouts.transform import moved
 
@@ -177,11 +177,21 @@ def _back(page: Page, frame: Frame) -> Page:
     down = (behind.top - frame.top) * frame.magnify
     true = _true(frame)
     holes = hole_marks(true)
-    rest = tuple(mark for mark in page.marks if not any(_alike(mark, hole) for hole in holes))
-    marks = moved(rest, across, down)
-    if len(rest) < len(page.marks):
+    marks = moved(_without(page.marks, holes), across, down)
+    if len(tuple(flat(marks))) < len(tuple(flat(page.marks))):
         marks = (*hole_marks(turned_over(true)), *marks)
     return replace(page, marks=marks)
+
+
+def _without(marks: Sequence[Mark], holes: Sequence[Mark]) -> tuple[Mark, ...]:
+    """Return marks without those of the holes, wherever among them they are."""
+    kept: list[Mark] = []
+    for mark in marks:
+        if isinstance(mark, Figure | Part):
+            kept.append(replace(mark, marks=_without(mark.marks, holes)))
+        elif not any(_alike(mark, hole) for hole in holes):
+            kept.append(mark)
+    return tuple(kept)
 
 
 def _true(frame: Frame) -> Frame:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from cards.finished_cloth import FinishedCloth
@@ -215,8 +215,9 @@ class Parts:
             "What is assumed is common practice, and will be another for your hands and your "
             "yarn: weave and wash the sample before you trust it."
         )
-        text = measures.indented(prose.paragraph(words, measures.text))
+        text = _kept(measures.indented(prose.paragraph(words, measures.text)))
         table = figure_table(prose, heads, rows, measures.text)
+        text[-1] = replace(text[-1], keep=True)
         return [*text, room(3.0), *measures.indented(table)]
 
     def steps(self, cards: Sequence[Card]) -> list[Slice]:

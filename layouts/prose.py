@@ -34,7 +34,7 @@ _LEADING: Final = 1.4
 
 # Costs of a line: one line more is worse than any ragged edge, a short last line is a blemish.
 _LINE: Final = 4.0
-_SHORT: Final = 0.22
+_SHORT: Final = 0.16
 _SHORT_COST: Final = 0.6
 
 _BETWEEN_ITEMS: Final = 1.6

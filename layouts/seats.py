@@ -20,13 +20,14 @@ def seated(reading: Reading, main: Outcome) -> tuple[tuple[Seated, ...], list[Fi
 
 
 def _on_paper(reading: Reading, seats: Sequence[Seated]) -> list[Finding]:
-    """Return an error for every seat on whose paper no sheet fits, or whose loom no font can name."""
+    """Return an error where no sheet fits on the paper of a seat, or its loom cannot be named."""
     found = []
     for position, each in enumerate(seats):
         if each.outcome.project is None:
             continue
-        place = reading.places.of("class", "seats", position, "loom")
-        found += name_finding(each.outcome.project.loom.name, place)
+        if each.seat.loom:
+            place = reading.places.of("class", "seats", position, "loom")
+            found += name_finding(each.outcome.project.loom.name, place)
         try:
             project = each.outcome.project
             frame_of(project, None, each.needs, imposition_of(project.paper))

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import hashlib
 from dataclasses import dataclass
 from pathlib import Path
 
 from cards.spec import Reading
 from cards.spec.photograph_files import photograph_bytes
+from cards.spec.refusal import NotationError
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +22,13 @@ class ProjectPhotograph:
     def data(self) -> bytes:
         """Return the bytes of its file; raises NotationError where that cannot be had."""
         return photograph_bytes(self.folder, self.file)
+
+    def digest(self) -> str:
+        """Return the SHA-256 (FIPS 180-4) of its file, nothing where that cannot be had."""
+        try:
+            return hashlib.sha256(self.data()).hexdigest()
+        except NotationError:
+            return ""
 
 
 def photographs_of(reading: Reading) -> tuple[ProjectPhotograph, ...]:

@@ -9,6 +9,7 @@ import hashlib
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from cards.project.photographs import photographs_of
 from cards.spec import KeptSource, Reading
 
 # The name of a spec that was read from standard input.
@@ -17,11 +18,16 @@ UNNAMED = "spec.yaml"
 
 @dataclass(frozen=True, slots=True)
 class Source:
-    """The spec as it was read: name of its file, its bytes, and the kept files that it uses."""
+    """The spec as it was read: name of its file, its bytes, and the kept files that it uses.
+
+    `photographs` have names and digests, empty of one that is not there. They do not travel, and
+    are not in the fingerprint: a spec that was recovered from its cards has none.
+    """
 
     name: str
     data: bytes
     kept: tuple[KeptSource, ...] = ()
+    photographs: tuple[tuple[str, str], ...] = ()
 
     @property
     def fingerprint(self) -> str:
@@ -48,4 +54,5 @@ class Source:
 def source_of(reading: Reading) -> Source:
     """Return what a spec was read from."""
     name = reading.path.name if reading.path is not None else UNNAMED
-    return Source(name, reading.source, reading.kept)
+    photographs = tuple((each.file, each.digest()) for each in photographs_of(reading))
+    return Source(name, reading.source, reading.kept, photographs)

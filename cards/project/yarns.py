@@ -12,8 +12,9 @@ from cards.project.problems import Problems
 from cards.project.sizes import constant_of, size_of
 from cards.spec import Spec, Yarn
 
-# Yarns without a colour of their own: light to dark, apart in grey as well as in hue.
-_COLOURS = ("#e8dcc0", "#44546a", "#b4552d", "#7a9a78", "#2b2b2b", "#c9a227", "#7d8fa9", "#6b3a4f")
+# Yarns without a colour of their own: apart in grey, and to eyes that lack a kind of cone, by 8 of
+# CIEDE2000 at least.
+_COLOURS = ("#e8dcc0", "#44546a", "#b4552d", "#8da76f", "#1c1c1c", "#deb83b", "#7587a3", "#57283c")
 
 
 def letters_for(yarns: Mapping[str, Yarn], layers: int = 1) -> dict[str, str]:

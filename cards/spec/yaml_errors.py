@@ -75,6 +75,9 @@ _SENTENCES = (
     (r"undefined tag|tag", False, "a tag (!) is no part of a spec", "put the value in quotes"),
 )
 
+# A figure of the plan that a text names.
+_NAMED_FIGURE = re.compile(r"\{[A-Za-z][\w. -]{0,80}\}")
+
 
 def syntax_finding(error: yaml.YAMLError, lines: Lines) -> Finding:
     """Return the finding for a text that the YAML parser refused."""
@@ -88,6 +91,12 @@ def syntax_finding(error: yaml.YAMLError, lines: Lines) -> Finding:
             message = f"YAML reads {hidden[1]}, and what follows in its line, as a comment"
             place = lines.place(hidden.start(1))
             return Finding("error", "not-yaml", message, f'write "{hidden[1]}" in quotes', place)
+    if "expected ','" in problem and error.problem_mark:
+        named = _NAMED_FIGURE.match(lines.text, int(error.problem_mark.index))
+        if named:
+            message = "YAML reads the braces as a mapping, which cannot stand within a text"
+            mend = f'put quotes round the whole text: "... {named[0]} ..."'
+            return Finding("error", "not-yaml", message, mend, lines.place(named.start()))
     if "cannot start any token" in problem:
         return _bad_start(error, lines)
     for pattern, use_context, message, mend in _SENTENCES:

@@ -20,7 +20,7 @@ from layouts.typeface import BODY, NOTE, cap_height, label
 
 SLUG = "beat-gauge"
 
-_NARROWEST = 33.0
+_NARROWEST = 31.0
 _FIGURE = 30.0
 _PAD = 2.0
 # A slip of so many mm, or inches, is enough to lay on the cloth; a shorter one for less paper.

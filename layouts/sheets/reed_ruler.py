@@ -26,7 +26,7 @@ def draw_reed_ruler(card: ReedRuler, frame: Frame) -> Drawing:
     flow = PageFlow(frame, card.heading, true_size_words(metric=card.figures.metric))
     scale = 1.0 / frame.magnify
     words = (
-        "Cut the strips out; paste each on the grey flap of the one before, its edge on the line. "
+        "Cut the strips out; paste each on the flap of the one before, its edge on the line. "
         "Lay the upper edge along the reed or the raddle, seen from the front, the middle of the "
         "ruler on the middle of the loom."
     )

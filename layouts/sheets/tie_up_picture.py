@@ -29,7 +29,7 @@ from layouts.sheets.tie_up_tiles import (
 from layouts.typeface import BODY, LABEL, cap_height, label, measure
 
 CORD: Final = 0.9
-LAMM: Final = "#a6a6a6"
+LAMM: Final = "#909090"  # 3 to 1 on white, and a cord in ink is seen across it
 _LAMM_HEIGHT = 2.0
 _SHAFT_HEIGHT = 1.8
 _WOOD = "#dedede"

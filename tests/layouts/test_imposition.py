@@ -7,14 +7,19 @@ import pypdfium2
 import pytest
 from pypdf import PdfReader
 
-from cards.spec import parse_paper_size
+from cards.needs import Needs
+from cards.project import work_out
+from cards.spec import parse_paper_size, read_spec
 from cards.spec.paper_models import Paper
 from layouts.drawing import Disc, Drawing, Line, Page
+from layouts.drawn import drawn_sheets
+from layouts.folio import frame_of as frame_for_project
 from layouts.imposition import Imposition, duplex, how_to_print, impose, imposition_of, page_frame
 from layouts.paper import hole_marks
 from layouts.pdf import pdf_bytes
 from layouts.transform import enlarged_drawing
 from layouts.typeface import label
+from tests.commands import TOWELS
 from tests.layouts.decode_pdf import MM, decode
 from tests.sheets.looks import flat
 
@@ -310,3 +315,24 @@ def test_pages_as_they_are_stay_as_they_are():
     drawings = [card("a", 3, frame)]
     assert impose(drawings, frame, Imposition()) == drawings
     assert duplex(frame, Imposition()) == how_to_print(frame, Imposition()) == ""
+
+
+@pytest.mark.parametrize(
+    "needs",
+    [Needs(), Needs(grey=True), Needs(large_print=True), Needs(left_handed=True, grey=True)],
+)
+def test_the_holes_of_a_real_card_meet_through_the_paper(needs):
+    """The same for a card as it is drawn, whoever it is drawn for."""
+    towels = work_out(read_spec(TOWELS)).project
+    how = imposition_of(towels.paper, double=True)
+    frame = frame_for_project(towels, "A4", needs, how)
+    sides = impose(drawn_sheets(towels, frame, ["pick-tally"]), frame, how)
+    front, back, *_ = decode(pdf_bytes(sides, title="x"))
+    holes, behind = (
+        [(each.x, each.y) for each in discs(page) if each.radius == pytest.approx(3, abs=1e-4)]
+        for page in (front, back)
+    )
+    assert len(holes) == len(behind) == 2
+    for x, y in holes:
+        assert min(x, 210 - x) == pytest.approx(12, abs=1e-3)
+        assert any((210 - x, y) == pytest.approx(other, abs=1e-3) for other in behind)

@@ -50,10 +50,10 @@ def test_of_all_ways_to_break_a_paragraph_the_most_even_is_taken(words, width):
         marks = [0, *places, len(words)]
         lines = [" ".join(words[a:b]) for a, b in pairwise(marks)]
         if all(measure(line, BODY) <= width for line in lines):
-            short = 0.6 if measure(lines[-1], BODY) < 0.22 * width else 0.0
+            short = 0.6 if measure(lines[-1], BODY) < 0.16 * width else 0.0
             ways.append(ragged(lines, width) + short)
     lines = fit_lines(" ".join(words), width, BODY)
-    short = 0.6 if measure(lines[-1], BODY) < 0.22 * width else 0.0
+    short = 0.6 if measure(lines[-1], BODY) < 0.16 * width else 0.0
     assert ragged(lines, width) + short == pytest.approx(min(ways))
 
 
@@ -143,7 +143,7 @@ def test_text_hangs_from_its_box_or_its_dot():
         (Prose().ticked(["wind the warp " * 20, "thread"], 100.0), Box),
         (Prose().bullets(["wind the warp " * 20, "thread"], 100.0), Disc),
     ):
-        marks = [mark for each in slices for mark in each.block.draw(10.0, 0.0)]
+        marks = [mark for each in slices for mark in flat(each.block.draw(10.0, 0.0))]
         texts = [mark for mark in marks if isinstance(mark, Text)]
         assert len({mark.x for mark in texts}) == 1
         signs = [mark for mark in marks if isinstance(mark, kind)]

@@ -30,8 +30,12 @@ def spec_text(**changes):
     return json.dumps({key: value for key, value in data.items() if value is not None}, indent=1)
 
 
+def reading_of(**changes):
+    return read_source(spec_text(**changes).encode(), "test.yaml")
+
+
 def outcome_of(**changes):
-    return work_out(read_source(spec_text(**changes).encode(), "test.yaml"))
+    return work_out(reading_of(**changes))
 
 
 def project_of(**changes):

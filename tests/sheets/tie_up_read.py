@@ -57,7 +57,7 @@ def read(figure):
     pieces = [
         mark
         for mark in marks
-        if isinstance(mark, Box) and mark.stroke is None and mark.fill == "#a6a6a6"
+        if isinstance(mark, Box) and mark.stroke is None and mark.fill == "#909090"
     ]
     boards = {}
     free = []
