@@ -13,7 +13,6 @@ from layouts.prose_flow import Measures, ProseFlow, measures_of
 from layouts.prose_table import figure_table
 from layouts.sheets.parts import Block
 from layouts.typeface import BODY, measure, wrap
-from tests.sheets.looks import flat
 
 WORDS = st.lists(st.text("abcdefghijmnop", min_size=1, max_size=9), min_size=1, max_size=40).map(
     " ".join

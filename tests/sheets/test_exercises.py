@@ -11,6 +11,7 @@ import pytest
 
 from cards.exercises import Answer, Picture, exercises_of
 from cards.needs import Needs
+from cards.pattern_text import pattern_of
 from cards.project import work_out
 from cards.spec import SpecExercise, read_spec
 from layouts.drawing import Box, Cells, Disc, Figure, Text
@@ -249,10 +250,12 @@ def test_an_exercise_of_a_written_task_has_its_words():
 
 @pytest.mark.parametrize("path", SPECS, ids=lambda path: path.stem)
 def test_a_handout_takes_one_page_or_two_of_a4(path):
-    project = work_out(read_spec(path)).project
-    for paper in ("A4", "Letter"):
+    """A pattern text may be longer than what the plan has to say."""
+    written = work_out(read_spec(path)).project
+    plain = replace(written, pattern=None)
+    for project, paper in ((plain, "A4"), (plain, "Letter"), (written, "A4")):
         drawing = handout_drawing(project, frame_of(project, paper))
-        assert len(drawing.pages) <= 2
+        assert len(drawing.pages) <= (2 if project.pattern is None else 3)
         boxes = [
             mark
             for page in drawing.pages
@@ -260,3 +263,35 @@ def test_a_handout_takes_one_page_or_two_of_a4(path):
             if isinstance(mark, Box) and mark.width == mark.height == 5.0
         ]
         assert len(boxes) >= 8
+
+
+def test_a_handout_has_the_words_of_the_pattern_and_the_figures_of_the_plan():
+    project = work_out(read_spec(TOWELS)).project
+    text = pattern_of(project)
+    drawing = handout_drawing(project, frame_of(project))
+    words = [
+        mark.text for page in drawing.pages for mark in flat(page.marks) if isinstance(mark, Text)
+    ]
+    held = " ".join(words)
+    for wanted in (text.aim, *text.skills, *text.materials, *text.cautions):
+        assert wanted.split(". ")[0][:40] in held
+    assert f"{project.warp.ends}" in words
+    steps = [step for stage in text.stages for step in stage.steps]
+    boxes = [
+        mark
+        for page in drawing.pages
+        for mark in flat(page.marks)
+        if isinstance(mark, Box) and mark.width == mark.height == 5.0
+    ]
+    assert len(boxes) == len(steps) + len(text.finishing)
+    # Laws on selling are no matter of a student's.
+    assert "law on labels" not in held
+
+
+def test_an_empty_grid_is_drawn_where_there_is_room():
+    project = replace(work_out(read_spec(SCARF)).project, pattern=None)
+    drawing = handout_drawing(project, frame_of(project, "A4"))
+    words = [
+        mark.text for page in drawing.pages for mark in flat(page.marks) if isinstance(mark, Text)
+    ]
+    assert words.count("A draft of your own") == 1
