@@ -10,6 +10,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from cards.calculation.sley import pattern_text
+from cards.cautions import cautions_of
 from cards.draft_sheet import DraftSheet, draft_sheet
 from cards.figures import Figures, count
 from cards.heading import Heading, loom_heading_of
@@ -17,6 +18,9 @@ from cards.loom.shed import has_ties
 from cards.pattern_text import Pattern, PatternStage, pattern_of
 from cards.project.model import Project, WovenSection
 
+# Topics of cautions that do not concern a student; and those that do whatever the pattern says.
+_NOT_IN_CLASS = frozenset({"selling", "infants"})
+_AT_THE_LOOM = frozenset({"tension", "under the loom", "posture"})
 # Sections that are woven alike and named so often are told once.
 _MOST_SECTIONS = 8
 
@@ -45,7 +49,7 @@ def handout(project: Project) -> Handout:
         materials=text.materials if text and text.materials else _materials(project),
         figures=tuple(_figures(project)),
         stages=_stages(project, text),
-        cautions=text.cautions if text else (),
+        cautions=_cautions(project, text),
         draft=draft_sheet(project),
     )
 
@@ -60,6 +64,15 @@ def _stages(project: Project, text: Pattern | None) -> tuple[PatternStage, ...]:
     if text and text.stages:
         return stages
     return (*stages, PatternStage("Finishing", tuple(_finishing(project, figures))))
+
+
+def _cautions(project: Project, text: Pattern | None) -> tuple[str, ...]:
+    """Return what the pattern text warns of, and what is to be taken care of on any loom."""
+    own = text.cautions if text else ()
+    general = [each for each in cautions_of(project) if each.topic not in _NOT_IN_CLASS]
+    if own:
+        general = [each for each in general if each.topic in _AT_THE_LOOM]
+    return tuple(dict.fromkeys([*own, *(each.words for each in general)]))
 
 
 def _materials(project: Project) -> tuple[str, ...]:

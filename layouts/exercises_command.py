@@ -94,19 +94,23 @@ def _print(
     from layouts.paper import PaperTooSmall  # noqa: PLC0415
     from layouts.signals import ended_by_exit  # noqa: PLC0415
 
+    notes: list[str] = []
     try:
         with ended_by_exit():
             frame = frame_of(project, paper, needs)
-            files = exercise_files(project, frame, stem, form)
+            files = exercise_files(project, frame, stem, form, notes.append)
             files += answer_files(project, frame, stem, form, with_spec=with_spec)
             if not files:
                 tell(f"{spec}: there is no exercise to print; add one under `exercises:`")
                 return []
             return write_files(files, folder, stem)
     except PaperTooSmall as error:
-        tell(f"{spec}: {error} (or choose another paper; nothing was printed)")
+        tell(f"{spec}: {error} (choose another paper; nothing was printed)")
     except OSError as error:
         from layouts.refusals import print_refusal  # noqa: PLC0415
 
         tell(print_refusal(error, folder))
+    finally:
+        for words in notes:
+            tell(f"{spec}: note: {words}")
     return []

@@ -12,12 +12,12 @@ from cards.exercises.exercise import CannotExercise
 from cards.figures import count
 
 PICKS: Final = 12
-# So many ends, so wide a cell to write in, and a column that is only read, go on narrow paper.
+# Bound paper of 5 in has room for so many mm of ends to write in, columns to read, and patches.
 _MOST_ENDS: Final = 16
 _LEAST_ENDS: Final = 8
-_ROOM: Final = 97.0
+_ROOM: Final = 85.0
 _WRITTEN: Final = 6.0
-_READ: Final = 3.6
+_READ: Final = 2.8
 _PATCHES: Final = 9.6
 # A repeat longer than that is searched no further for its liveliest threads.
 _SEARCHED: Final = 2000
@@ -27,7 +27,7 @@ def most_ends(columns: int, *, colours: bool) -> int:
     """Return how many ends are shown at most beside so many treadles, and patches of yarn.
 
     >>> most_ends(4, colours=False), most_ends(2, colours=False), most_ends(16, colours=False)
-    (13, 14, 8)
+    (12, 13, 8)
     """
     room = _ROOM - _READ * columns - (_PATCHES if colours else 0.0)
     return min(_MOST_ENDS, max(_LEAST_ENDS, int(room / _WRITTEN)))

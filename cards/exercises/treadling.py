@@ -116,7 +116,7 @@ def _remarks(part: Part, right: Mapping[int, frozenset[Shed]]) -> Iterable[str]:
         return
     groups = {sheds for sheds in right.values() if len(sheds) > 1}
     if not groups:
-        yield "No two treadles lift the same ends here, so there is one right answer for each pick."
+        yield "There is one right answer for each pick that is asked."
         return
     for sheds in sorted(groups, key=lambda each: sorted(map(sorted, each))):
         picks = [part.picks[row] + 1 for row, each in right.items() if each == sheds]

@@ -22,7 +22,7 @@ def tie_up_exercise(number: int, wanted: SpecExercise, part: Part, seed: str) ->
     """Return an exercise in which the ties are found. Raises CannotExercise."""
     picture = part.picture()
     if picture.tie_up is None:
-        raise nothing_to_ask(f"there is no tie-up on {_loom(part)}")
+        raise nothing_to_ask(f"this draft has no tie-up on {_loom(part)}")
     if part.ties == "both":
         raise nothing_to_ask(
             "of treadles that are pressed together on a countermarch only some cords can be told"

@@ -110,7 +110,11 @@ def _add_picture(
     chart = fitted(picture, look, flow.width, flow.room - below, magnify)
     if chart is None:
         flow.turn()
-        chart = fitted(picture, look, flow.width, flow.room - below, magnify)
+        # Lines to write on that have no room below it go on to a further page.
+        rooms = (
+            fitted(picture, look, flow.width, flow.room - less, magnify) for less in (below, 0.0)
+        )
+        chart = next((each for each in rooms if each is not None), None)
     if chart is None:
         raise PaperTooSmall(
             f"{len(picture.ends)} ends and {len(picture.picks)} picks do not fit on the paper in "

@@ -39,13 +39,16 @@ from layouts.typeface import LABEL, cap_height
 
 SLUG: Final = "handout"
 
-_READ: Final = 13.0
+# Sizes of type in points that are read from the bench, the largest first.
+_READ: Final = (13.0, 12.0, 11.0)
+_PAGES: Final = 2
 _AFTER: Final = 3.0
 _BETWEEN: Final = 1.2
 _BULLET: Final = 5.0
 _AFTER_BOX: Final = 3.0
 # The draft takes no more than this share of a page: one repeat of it is enough.
 _DRAFT: Final = 0.42
+_LEAST_DRAFT: Final = 50.0
 _LARGEST: Final = 3.5
 # An empty grid of fewer picks than this is not worth its place.
 _LEAST_PICKS: Final = 8
@@ -55,30 +58,40 @@ _MOST_SHAFTS: Final = 8
 
 
 def draw_handout(card: Handout, frame: Frame) -> Drawing:
-    """Return the pages of the handout."""
+    """Return the pages of the handout, in the largest type in which it takes fewest pages."""
+    drawings: list[Drawing] = []
+    for read in _READ:
+        drawings.append(_drawn(card, frame, read))
+        if len(drawings[-1].pages) <= _PAGES:
+            break
+    return min(drawings, key=lambda drawing: len(drawing.pages))
+
+
+def _drawn(card: Handout, frame: Frame, read: float) -> Drawing:
+    """Return the pages of the handout with type of `read` points."""
     flow = PageFlow(frame, card.heading, foot_words(card.draft))
     width = flow.width
     if card.aim:
-        flow.add(paragraph(card.aim, width, _READ))
+        flow.add(paragraph(card.aim, width, read))
         flow.gap(_AFTER)
     flow.add(key_figures(card.figures, width))
     flow.gap(_AFTER)
-    _add_list(flow, "Skills", card.skills)
-    _add_list(flow, "Materials", card.materials)
-    _add_list(flow, "Cautions", card.cautions)
+    _add_list(flow, "Skills", card.skills, read)
+    _add_list(flow, "Materials", card.materials, read)
     _add_draft(flow, card.draft)
     for stage in card.stages:
-        _add_stage(flow, stage)
+        _add_stage(flow, stage, read)
+    _add_list(flow, "Take care", card.cautions, read)
     _add_grid(flow, card.draft, frame)
     flow.notes()
     return flow.drawing("Handout", SLUG)
 
 
-def _add_list(flow: PageFlow, title: str, items: Sequence[str]) -> None:
+def _add_list(flow: PageFlow, title: str, items: Sequence[str], read: float) -> None:
     if not items:
         return
     heading = heading_line(title, flow.width)
-    lines = [_item(each, flow.width) for each in items]
+    lines = [_item(each, flow.width, read) for each in items]
     flow.add(stack([heading, lines[0]], _BETWEEN))
     for line in lines[1:]:
         flow.gap(_BETWEEN)
@@ -86,34 +99,39 @@ def _add_list(flow: PageFlow, title: str, items: Sequence[str]) -> None:
     flow.gap(_AFTER)
 
 
-def _item(words: str, width: float) -> Block:
-    dot = paragraph("·", _BULLET, _READ, "bold")
-    return beside([(0.0, dot), (_BULLET, paragraph(words, width - _BULLET, _READ))])
+def _item(words: str, width: float, read: float) -> Block:
+    dot = paragraph("·", _BULLET, read, "bold")
+    return beside([(0.0, dot), (_BULLET, paragraph(words, width - _BULLET, read))])
 
 
 def _add_draft(flow: PageFlow, card: DraftSheet) -> None:
     """Place one repeat of the longest section's draft, if it goes on a part of the page."""
     section = max(card.sections, key=lambda each: each.picks.total)
+    heading = heading_line(f"The draft: {', '.join(section.names)}", flow.width)
+    meanings, _ = key(replace(card, sections=(section,)), flow.width)
+    words = stack([heading, *meanings], _BETWEEN)
     height = _DRAFT * flow.full_room
+    # Where a little less has room on this page, it is drawn here.
+    here = flow.room - words.height - 2 * _BETWEEN
+    height = min(height, here) if here >= _LEAST_DRAFT else height
     ranges = on_one_page(card, section, flow.width, height)
     if ranges is None:
         return
     chart = chart_of(card, section, ranges)
     chart = chart.grown(flow.width, height, _LARGEST) or chart
-    heading = heading_line(f"The draft: {', '.join(section.names)}", flow.width)
-    meanings, _ = key(replace(card, sections=(section,)), flow.width)
-    flow.add(stack([heading, *meanings, chart_block(chart)], _BETWEEN))
+    flow.add(stack([words, chart_block(chart)], _BETWEEN))
     flow.gap(_AFTER)
 
 
-def _add_stage(flow: PageFlow, stage: PatternStage) -> None:
+def _add_stage(flow: PageFlow, stage: PatternStage, read: float) -> None:
     """Place a stage; its heading stands on a page with its first step, and again on the next."""
     heading = heading_line(stage.name, flow.width)
-    steps = [_step(each, flow.width) for each in stage.steps]
+    steps = [_step(each, flow.width, read) for each in stage.steps]
     if not steps:
         return
     flow.add(stack([heading, steps[0]], _BETWEEN))
-    flow.running_head = stack([paragraph(f"{stage.name}, continued", flow.width, LABEL, "bold")])
+    again = paragraph(f"{stage.name}, continued", flow.width, LABEL, "bold")
+    flow.running_head = stack([again, Block(_BETWEEN, lambda x, y: ())])
     for step in steps[1:]:
         flow.gap(_BETWEEN)
         flow.add(step)
@@ -121,13 +139,13 @@ def _add_stage(flow: PageFlow, stage: PatternStage) -> None:
     flow.gap(_AFTER)
 
 
-def _step(words: str, width: float) -> Block:
+def _step(words: str, width: float, read: float) -> Block:
     """Return a step with its box in front, where a left hand that ticks lies on no words."""
     room = BOX + _AFTER_BOX
-    text = paragraph(words, width - room, _READ)
-    height = max(text.height, leading(_READ), BOX + 0.8)
+    text = paragraph(words, width - room, read)
+    height = max(text.height, leading(read), BOX + 0.8)
     # The box stands level with the capitals of the first line.
-    top = max(0.0, baseline(_READ) - cap_height(_READ) / 2 - BOX / 2)
+    top = max(0.0, baseline(read) - cap_height(read) / 2 - BOX / 2)
 
     def draw(x: float, y: float) -> Iterable[Mark]:
         yield tick_box(x, y + top)
