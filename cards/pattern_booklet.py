@@ -13,6 +13,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from cards.cautions import cautions_of
 from cards.cloth_words import listed
 from cards.cost_words import hours_words
 from cards.figures import Figures
@@ -139,7 +140,10 @@ def pattern_booklet(project: Project, others: Sequence[Project] = ()) -> Pattern
         figures=short_figures(project),
         groups=tuple(_group(stage) for stage in stages),
         finishing=(pattern.finishing if pattern else ()) or finishing_of(project),
-        cautions=tuple(Fact("", words) for words in (pattern.cautions if pattern else ())),
+        cautions=(
+            *(Fact("", words) for words in (pattern.cautions if pattern else ())),
+            *(Fact(_capital(each.topic), each.words) for each in cautions_of(project)),
+        ),
         units=figures,
     )
 
@@ -247,3 +251,7 @@ def _most_told(threads: NDArray[np.intp], number: int) -> int:
         return len(shown), int(shown.min()), -at
 
     return max(range(len(threads) - number + 1), key=told)
+
+
+def _capital(words: str) -> str:
+    return f"{words[:1].upper()}{words[1:]}"

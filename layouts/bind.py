@@ -16,6 +16,10 @@ from layouts.binder_pool import drawn_folios
 from layouts.numbering import numbered
 from layouts.paper import Frame
 from layouts.pdf import pdf_bytes
+from layouts.typeface import BODY, wrap
+
+# What the number of a page and the dots of a title that is cut off take at the foot, in mm.
+_NUMBER_ROOM = 25.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,10 +85,11 @@ def binder_bytes(
     pages = sum(len(drawing.pages) for drawing in drawings)
     places = [place for place, folio in enumerate(folios) for _ in range(folio.pages)]
     inside = [each for folio in folios for each in _attachments(folio)] if with_spec else []
+    words = _shortened(title, frame.content[2] - _NUMBER_ROOM)
     return bind_pdfs(
-        pdf_bytes(numbered(drawings, frame, 1, title), title=title, attachments=inside),
+        pdf_bytes(numbered(drawings, frame, 1, words), title=title, attachments=inside),
         [(drawing.title, len(drawing.pages)) for drawing in drawings],
-        pdf_bytes(numbered([stamps(frame, places)], frame, pages + 1, title), title=title),
+        pdf_bytes(numbered([stamps(frame, places)], frame, pages + 1, words), title=title),
         [
             Bound(
                 folio.entry.title,
@@ -94,6 +99,12 @@ def binder_bytes(
             for folio in folios
         ],
     )
+
+
+def _shortened(title: str, width: float) -> str:
+    """Return the title of a binder as it stands at the foot of every page, in one line."""
+    lines = wrap(title, width, BODY)
+    return lines[0] if len(lines) == 1 else f"{lines[0]} …"
 
 
 def _attachments(folio: BoundFolio) -> list[Attachment]:

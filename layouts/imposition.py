@@ -37,13 +37,15 @@ class Imposition:
 
     `double` prints both sides; a booklet always is. `signature` is how many pages of a booklet are
     folded together, None for all. `stacked` puts half pages one below the other, on a sheet that
-    stands upright.
+    stands upright. Pages that `run_on` go on from one drawing to the next as in a book, and no
+    drawing begins on a leaf of its own.
     """
 
     way: Way = "pages"
     double: bool = False
     signature: int | None = None
     stacked: bool = False
+    run_on: bool = False
 
 
 PAGES = Imposition()
@@ -114,7 +116,7 @@ def impose(drawings: Sequence[Drawing], frame: Frame, how: Imposition) -> list[D
     for pages of another size than the frame's.
     """
     if how.way == "pages":
-        return _on_both_sides(drawings, frame) if how.double else list(drawings)
+        return _on_both_sides(drawings, frame, how) if how.double else list(drawings)
     _check_sizes(drawings, frame)
     if how.way == "booklet":
         return [_booklet(drawings, how.signature)]
@@ -150,21 +152,33 @@ def how_to_print(frame: Frame, how: Imposition) -> str:
 # Both sides
 
 
-def _on_both_sides(drawings: Sequence[Drawing], frame: Frame) -> list[Drawing]:
-    """Return every drawing on leaves of its own; a white back at the very end is left out."""
-    done = [replace(drawing, pages=_leaves(drawing, frame)) for drawing in drawings]
+def _on_both_sides(drawings: Sequence[Drawing], frame: Frame, how: Imposition) -> list[Drawing]:
+    """Return drawings on leaves; a white back at the very end is left out."""
+    done = _leaves(drawings, frame, how)
     if done and not done[-1].pages[-1].marks:
         done[-1] = replace(done[-1], pages=done[-1].pages[:-1])
     return done
 
 
-def _leaves(drawing: Drawing, frame: Frame) -> tuple[Page, ...]:
-    """Return the pages of a drawing, every other one as a back, filled up to whole leaves."""
-    pages = [_back(page, frame) if place % 2 else page for place, page in enumerate(drawing.pages)]
-    if len(pages) % 2:
-        last = pages[-1]
-        pages.append(Page(last.width, last.height, (), f"{drawing.title}, white back"))
-    return tuple(pages)
+def _leaves(drawings: Sequence[Drawing], frame: Frame, how: Imposition) -> list[Drawing]:
+    """Return drawings with every other page as a back, each filled up to whole leaves of its own.
+
+    Those that run on are not.
+    """
+    done = []
+    at = 0
+    for drawing in drawings:
+        pages = [
+            _back(page, frame) if place % 2 else page
+            for place, page in enumerate(drawing.pages, start=at)
+        ]
+        at += len(pages)
+        if at % 2 and not how.run_on:
+            last = pages[-1]
+            pages.append(Page(last.width, last.height, (), f"{drawing.title}, white back"))
+            at += 1
+        done.append(replace(drawing, pages=tuple(pages)))
+    return done
 
 
 def _back(page: Page, frame: Frame) -> Page:
@@ -254,8 +268,8 @@ def _half_sheets(drawings: Sequence[Drawing], frame: Frame, how: Imposition) -> 
             sides.append(_side(two, frame, stacked=how.stacked))
             sides[-1] = _with_cut(sides[-1], frame, stacked=how.stacked)
     else:
-        whole = [replace(drawing, pages=_leaves(drawing, frame)) for drawing in drawings]
-        pages = list(_placed(whole))
+        pages = list(_placed(_leaves(drawings, frame, how)))
+        pages += [None] * (len(pages) % 2)
         # Behind the first half lies the second one where the leaf is turned across the cut.
         crossed = how.stacked == (frame.binding in {"top", "bottom"})
         for fronts, backs in zip(_twos(pages[::2]), _twos(pages[1::2]), strict=True):

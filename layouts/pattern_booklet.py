@@ -14,7 +14,7 @@ from typing import Final
 from cards.glossary import Term, terms_used
 from cards.pattern_booklet import CARDS, DRAFTS, PatternBooklet, pattern_booklet
 from cards.project import Project
-from layouts.drawing import Drawing, Figure, Mark, Page, Part, Text
+from layouts.drawing import Drawing, Page, Text, flat
 from layouts.drawing import Entry as OutlineEntry
 from layouts.drawn import drawn_sheets
 from layouts.numbering import numbered, numbered_frame
@@ -141,15 +141,7 @@ class _LaidOut:
             *(page for drawing in self.cards for page in drawing.pages),
         ]
         for page in pages:
-            yield " ".join(_texts(page.marks))
-
-
-def _texts(marks: Sequence[Mark]) -> Iterator[str]:
-    for mark in marks:
-        if isinstance(mark, Text):
-            yield mark.text
-        elif isinstance(mark, Figure | Part):
-            yield from _texts(mark.marks)
+            yield " ".join(mark.text for mark in flat(page.marks) if isinstance(mark, Text))
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,8 +181,7 @@ class _Made:
     def _back(self, parts: Parts, terms: Sequence[Term]) -> Iterator[tuple[str, list[Slice]]]:
         yield STEPS, parts.steps(self.cards)
         yield FINISHING, parts.finishing()
-        if self.booklet.cautions:
-            yield CAUTIONS, parts.cautions()
+        yield CAUTIONS, parts.cautions()
         yield GLOSSARY, parts.glossary(terms)
 
     @property
@@ -208,8 +199,7 @@ class _Made:
             yield Entry(card.title, card.name, inner=True)
         yield Entry(STEPS, STEPS)
         yield Entry(FINISHING, FINISHING)
-        if self.booklet.cautions:
-            yield Entry(CAUTIONS, CAUTIONS)
+        yield Entry(CAUTIONS, CAUTIONS)
         yield Entry(GLOSSARY, GLOSSARY)
 
 

@@ -10,6 +10,7 @@ import click
 
 from layouts.naming import as_and_on, stem_of
 from layouts.options import candidate_option, loom_option, no_spec_option, not_empty, paper_option
+from layouts.paper_options import OnPaper, on_paper_options
 from layouts.streams import give_path, tell
 from layouts.worked import report, work_out_spec
 
@@ -39,6 +40,7 @@ if TYPE_CHECKING:
 )
 @loom_option
 @candidate_option
+@on_paper_options
 @no_spec_option
 def pattern(
     spec: str,
@@ -47,6 +49,7 @@ def pattern(
     form: str,
     loom: str | None,
     candidate: str | None,
+    on_paper: OnPaper,
     *,
     no_spec: bool,
 ) -> None:
@@ -64,7 +67,7 @@ def pattern(
             tell(f"{spec}: not printed; mend the errors first")
             sys.exit(1)
         stem = f"{stem_of(spec)}{as_and_on(candidate, loom)}.pattern"
-        written = _print(outcome, stem, Path(output), paper, form, with_spec=not no_spec)
+        written = _print(outcome, stem, Path(output), paper, form, on_paper, with_spec=not no_spec)
         given = [give_path(path) for path in written]
     sys.exit(0 if written and all(given) else 1)
 
@@ -75,6 +78,7 @@ def _print(
     folder: Path,
     paper: PaperSize | None,
     form: str,
+    on_paper: OnPaper,
     *,
     with_spec: bool,
 ) -> list[Path]:
@@ -89,11 +93,12 @@ def _print(
         return []
     notes: list[str] = []
     try:
-        frame = frame_of(project, paper)
+        how = on_paper.how(project.paper)
+        frame = frame_of(project, paper, how=how)
         with Progress(stem) as progress:
             return print_pattern(
                 project, frame, stem, folder, form, progress.step, notes.append, outcome.others,
-                with_spec=with_spec,
+                how, with_spec=with_spec,
             )  # fmt: skip
     except PaperTooSmall as error:
         tell(f"{stem}: {error} (choose another paper; nothing was printed)")

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from cards.project import Project
 from layouts.attachment import attachments_of
 from layouts.files import File, write_files
+from layouts.imposition import PAGES, Duplex, Imposition, duplex, how_to_print, impose
 from layouts.paper import Frame
 from layouts.pattern_booklet import Booklet, draw_pattern_booklet
 from layouts.pdf import pdf_bytes
@@ -22,20 +24,28 @@ def print_pattern(
     step: Callable[[float], None] = lambda share: None,
     note: Callable[[str], None] = lambda words: None,
     others: Sequence[Project] = (),
+    how: Imposition = PAGES,
     *,
     with_spec: bool = True,
 ) -> list[Path]:
     """Print the pattern booklet into `folder`, all its files or none; return their paths.
 
-    `form` is "pdf", "svg" or "both". The spec travels inside unless `with_spec` is false. Raises
-    OSError when the folder cannot be written, PaperTooSmall when the booklet does not fit the
-    paper; then nothing in the folder has changed.
+    `form` is "pdf", "svg" or "both"; `how` the pages come onto the paper is for the PDF alone. The
+    spec travels inside unless `with_spec` is false. Raises OSError when the folder cannot be
+    written, PaperTooSmall when the booklet does not fit the paper; then nothing in the folder has
+    changed.
     """
     booklet = draw_pattern_booklet(project, frame, others, note)
     step(0.6)
     files = []
     if form != "svg":
-        files.append(pattern_pdf(project, booklet, stem, with_spec=with_spec))
+        # A book runs on: no part of it begins on a leaf of its own.
+        sides = impose(booklet.drawings, frame, replace(how, run_on=True))
+        printed = replace(booklet, drawings=tuple(sides))
+        turned = duplex(frame, how)
+        files.append(pattern_pdf(project, printed, stem, turned, with_spec=with_spec))
+        if words := how_to_print(frame, how):
+            note(words)
         step(0.8)
     if form != "pdf":
         files += pattern_svgs(project, booklet, stem, with_spec=with_spec)
@@ -45,8 +55,15 @@ def print_pattern(
     return written
 
 
-def pattern_pdf(project: Project, booklet: Booklet, stem: str, *, with_spec: bool = True) -> File:
-    """Return the booklet as one PDF."""
+def pattern_pdf(
+    project: Project,
+    booklet: Booklet,
+    stem: str,
+    turned: Duplex = "",
+    *,
+    with_spec: bool = True,
+) -> File:
+    """Return the booklet as one PDF; `turned` is how the paper is turned for its backs."""
     info = project.info
     data = pdf_bytes(
         booklet.drawings,
@@ -54,6 +71,7 @@ def pattern_pdf(project: Project, booklet: Booklet, stem: str, *, with_spec: boo
         author=info.maker or "",
         subject=" ".join((info.summary or "").split()),
         attachments=attachments_of(project.source) if with_spec else (),
+        duplex=turned,
     )
     return File(f"{stem}.pdf", data)
 

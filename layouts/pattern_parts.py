@@ -11,9 +11,9 @@ from cards.glossary import Term
 from cards.pattern_booklet import CloseUp, PatternBooklet, StepGroup, YarnNeeded
 from layouts.drawing import Figure, Line, Mark, Weight
 from layouts.pattern_title import caption
-from layouts.prose import Prose, Slice, line_step, page_of, room
+from layouts.prose import Prose, Slice, Tag, line_step, page_of, room
 from layouts.prose_flow import Measures, side_head
-from layouts.prose_table import figure_table
+from layouts.prose_table import NONE, figure_table
 from layouts.sheets.cloth_picture import cloth_picture, picture_scale
 from layouts.sheets.parts import (
     HAIR,
@@ -66,10 +66,12 @@ class Parts:
 
     def contents(self, entries: Sequence[Entry]) -> list[Slice]:
         """Return a line for every part and card, with its page."""
+        whole = Tag("list")
         lines = [
-            Slice(self._entry(each), keep=place + 1 < len(entries) and not each.inner)
-            for place, each in enumerate(entries)
+            Slice(self._entry(each), keep=not each.inner, within=(whole, Tag("item")))
+            for each in entries
         ]
+        lines[-1] = replace(lines[-1], keep=False)
         return self.measures.indented(lines)
 
     def _entry(self, entry: Entry) -> Block:
@@ -206,9 +208,9 @@ class Parts:
         """Return the table of the figures that matter."""
         booklet, prose, measures = self.booklet, self.prose, self.measures
         metric = booklet.units.metric
-        heads = ("", *(("metric", "imperial") if metric else ("imperial", "metric")), "from")
+        heads = ("figure", *(("metric", "imperial") if metric else ("imperial", "metric")), "from")
         rows = [
-            (each.name, (each.value, each.other, each.origin or "worked out"))
+            (each.name, (each.value, each.other or NONE, each.origin or "worked out"))
             for each in booklet.figures
         ]
         words = (
@@ -244,6 +246,8 @@ class Parts:
         found: list[Slice] = []
         plain = [each.words for each in self.booklet.cautions if not each.name]
         found += self.measures.indented(self.prose.bullets(plain, self.measures.text))
+        if plain:
+            found.append(room(2.0, keep=False))
         for each in self.booklet.cautions:
             if each.name:
                 found += self._defined(each.name, each.words)
@@ -286,4 +290,4 @@ def _pages(cards: Sequence[Card]) -> str:
 
 def _kept(slices: Sequence[Slice]) -> list[Slice]:
     """Return slices that all stay together."""
-    return [Slice(each.block, keep=place + 1 < len(slices)) for place, each in enumerate(slices)]
+    return [replace(each, keep=place + 1 < len(slices)) for place, each in enumerate(slices)]

@@ -19,6 +19,7 @@ from layouts.sheets.parts import (
     Block,
     leading,
     paragraph,
+    part,
     rows_of,
     stack,
     yarn_patch,
@@ -100,20 +101,15 @@ def _head(booklet: PatternBooklet, width: float, *, summary: bool) -> Block:
     size = DISPLAY
     if len(prose.lines(booklet.title, width, DISPLAY, "bold")) > _MOST_LINES:
         size = TITLE
+    lines = prose.lines(booklet.title, width, size, "bold")
     parts = [
         paragraph(kicker, width, BODY, colour=SOFT),
         _space(2.0),
-        stack(
-            [paragraph(line, width, size, "bold") for line in _lines(booklet.title, width, size)]
-        ),
+        part(stack([paragraph(each, width, size, "bold") for each in lines]), "title"),
     ]
     if summary and booklet.summary:
         parts += [_space(2.0), prose.block(booklet.summary, min(width, 145.0), LABEL)]
     return stack(parts)
-
-
-def _lines(title: str, width: float, size: float) -> list[str]:
-    return Prose().lines(title, width, size, "bold")
 
 
 def _space(height: float) -> Block:
@@ -142,7 +138,9 @@ def _under(
             _bar(scale, width, booklet.units),
             _key(booklet.cloths, width),
             _space(2.0),
-            Prose().block(caption(cloths, scale), min(width, 145.0), NOTE, colour=SOFT),
+            Prose().block(
+                caption(cloths, scale), min(width, 145.0), NOTE, colour=SOFT, role="caption"
+            ),
         ]
     )
 

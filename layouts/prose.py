@@ -16,8 +16,8 @@ from dataclasses import dataclass, field, replace
 from itertools import chain
 from typing import Final
 
-from layouts.drawing import Disc, Mark, Weight
-from layouts.sheets.parts import INK, SOFT, Block, baseline, beside, stack, tick_box
+from layouts.drawing import Disc, Mark, Role, Weight
+from layouts.sheets.parts import INK, SOFT, Block, baseline, beside, part, stack, tick_box
 from layouts.typeface import (
     BODY,
     MM_PER_PT,
@@ -53,16 +53,25 @@ _TIED: Final = re.compile(
 )
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Tag:
+    """What slices are that are read together, such as one paragraph or one list."""
+
+    role: Role
+
+
 @dataclass(frozen=True, slots=True)
 class Slice:
     """A part of a page that is never cut; with `keep` it stays on one page with the next one.
 
-    `head` is drawn once more over it where it is the first on a page.
+    `head` is drawn once more over it where it is the first on a page. `within` are the tags that it
+    shares with its neighbours, the outermost first.
     """
 
     block: Block
     keep: bool = False
     head: Block | None = None
+    within: tuple[Tag, ...] = ()
 
 
 def page_of(name: str) -> str:
@@ -101,14 +110,14 @@ def fit_lines(
         return measure(part.replace(_NUMBER, "8" * digits), size, weight)
 
     parts: list[str] = []
-    for part in breakable(text.strip()):
-        if wide(part.strip()) > width and _NUMBER not in part:
-            first, *more = wrap(part.strip(), width, size, weight)
-            parts += [part[: len(part) - len(part.lstrip(" "))] + first, *more]
+    for each in breakable(text.strip()):
+        if wide(each.strip()) > width and _NUMBER not in each:
+            first, *more = wrap(each.strip(), width, size, weight)
+            parts += [each[: len(each) - len(each.lstrip(" "))] + first, *more]
         else:
-            parts.append(part)
-    widths = [wide(part) for part in parts]
-    spaces = [wide(part) - wide(part.lstrip(" ")) for part in parts]
+            parts.append(each)
+    widths = [wide(each) for each in parts]
+    spaces = [wide(each) - wide(each.lstrip(" ")) for each in parts]
     return ["".join(parts[a:b]).strip(" ") for a, b in _breaks(widths, spaces, width, indent)]
 
 
@@ -178,11 +187,11 @@ class Prose:
         size: float = BODY,
         weight: Weight = "regular",
         colour: str = INK,
+        role: Role = "paragraph",
     ) -> list[Slice]:
         """Return a paragraph line by line; two lines at least stay together at either end."""
-        return _together(
-            [_line(line, size, weight, colour) for line in self.lines(text, width, size, weight)]
-        )
+        lines = self.lines(text, width, size, weight)
+        return _together([_line(line, size, weight, colour) for line in lines], Tag(role))
 
     def defined(self, word: str, text: str, width: float, size: float = BODY) -> list[Slice]:
         """Return a paragraph that begins with a word in bold."""
@@ -195,7 +204,7 @@ class Prose:
         lines = self.lines(text, width, size, "regular", indent)
         blocks = [_line(line, size, "regular", INK) for line in lines]
         first = [(0.0, _line(word, size, "bold", INK)), *((indent, each) for each in blocks[:1])]
-        return _together([beside(first), *blocks[1:]])
+        return _together([beside(first), *blocks[1:]], Tag("paragraph"))
 
     def block(
         self,
@@ -204,9 +213,11 @@ class Prose:
         size: float = BODY,
         weight: Weight = "regular",
         colour: str = INK,
+        role: Role = "paragraph",
     ) -> Block:
         """Return a paragraph that stays together."""
-        return stack([each.block for each in self.paragraph(text, width, size, weight, colour)])
+        slices = self.paragraph(text, width, size, weight, colour)
+        return part(stack([each.block for each in slices]), role)
 
     def bullets(self, texts: Iterable[str], width: float, size: float = BODY) -> list[Slice]:
         """Return a list whose items hang from a dot."""
@@ -220,28 +231,31 @@ class Prose:
         self, texts: Iterable[str], width: float, size: float, indent: float, mark: _Marker
     ) -> list[Slice]:
         found: list[Slice] = []
+        whole = Tag("list")
         for text in texts:
+            item = (whole, Tag("item"))
+            body = (*item, Tag("item body"))
             lines = self.paragraph(text, width - indent, size)
-            if not lines:
-                continue
-            made = [replace(each, block=_indented(each.block, indent)) for each in lines]
-            made[0] = replace(made[0], block=_with_mark(made[0].block, mark, size))
+            sign = Block(0.0, lambda x, y: (mark(x, y, size),))
+            made = [
+                replace(each, block=_indented(each.block, indent), within=body) for each in lines
+            ]
             below = made[-1].block
             made[-1] = replace(made[-1], block=stack([below, room(_BETWEEN_ITEMS).block]))
-            found += made
+            found += [Slice(sign, keep=True, within=(*item, Tag("item label"))), *made]
         return found
 
     def captioned(self, figure: Block, caption: str, width: float) -> Slice:
         """Return a figure with its caption under it, which are never parted."""
-        words = self.block(caption, width, NOTE, colour=SOFT)
+        words = self.block(caption, width, NOTE, colour=SOFT, role="caption")
         return Slice(stack([figure, words], 2.4))
 
 
-def _together(lines: Sequence[Block]) -> list[Slice]:
+def _together(lines: Sequence[Block], tag: Tag) -> list[Slice]:
     """Return lines of a paragraph, of which two at least stay together at either end."""
     last = len(lines) - 1
     return [
-        Slice(line, keep=place < last and place in {0, last - 1})
+        Slice(line, keep=place < last and place in {0, last - 1}, within=(tag,))
         for place, line in enumerate(lines)
     ]
 
@@ -262,16 +276,6 @@ def _line(text: str, size: float, weight: Weight, colour: str) -> Block:
 
 def _indented(block: Block, indent: float) -> Block:
     return Block(block.height, lambda x, y: block.draw(x + indent, y))
-
-
-def _with_mark(block: Block, mark: _Marker, size: float) -> Block:
-    """Return the first line of an item with the mark that it hangs from."""
-
-    def draw(x: float, y: float) -> Iterable[Mark]:
-        yield mark(x, y, size)
-        yield from block.draw(x, y)
-
-    return Block(block.height, draw)
 
 
 def _middle(y: float, size: float) -> float:

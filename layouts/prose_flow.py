@@ -8,11 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import chain, groupby
 from typing import Final
 
-from layouts.drawing import Mark, Page
+from layouts.drawing import Mark, Page, Part
 from layouts.paper import Frame, PaperTooSmall, hole_marks
-from layouts.prose import Prose, Slice, line_step, room
+from layouts.prose import Prose, Slice, Tag, line_step, room
 from layouts.sheets.parts import (
     HAIRLINE,
     HEAVY,
@@ -61,20 +62,14 @@ class Measures:
 
     def aside(self, aside: Block, slices: Sequence[Slice]) -> list[Slice]:
         """Return slices of text with a block beside them, or above them on narrow paper."""
-        if not slices:
-            return [Slice(aside)]
-        if not self.side:
-            return [Slice(aside, keep=True), *slices]
-        found: list[Slice] = []
+        if not self.side or not slices:
+            return [Slice(aside, keep=bool(slices)), *slices]
+        found = [Slice(Block(0.0, aside.draw), keep=True)]
         height = 0.0
-        for place, each in enumerate(slices):
-            blocks = [(self.start, each.block)]
-            if not place:
-                blocks.append((0.0, Block(0.0, aside.draw)))
-            block = Block(each.block.height, beside(blocks).draw)
+        for place, each in enumerate(self.indented(slices), start=1):
             height += each.block.height
-            more = place + 1 < len(slices)
-            found.append(Slice(block, each.keep or (more and height < aside.height)))
+            more = place < len(slices) and height < aside.height
+            found.append(replace(each, keep=each.keep or more))
         if height < aside.height:
             found[-1] = replace(found[-1], keep=True)
             found.append(room(aside.height - height, keep=False))
@@ -108,6 +103,20 @@ class FlowPage:
     parts: tuple[str, ...]
 
 
+# Marks with the tags that they share with their neighbours.
+_Placed = tuple[tuple[Tag, ...], tuple[Mark, ...]]
+
+
+def _parted(body: Sequence[_Placed], depth: int = 0) -> Iterator[Mark]:
+    """Yield marks, those that share a tag in one part."""
+    for tag, group in groupby(body, lambda each: each[0][depth] if len(each[0]) > depth else None):
+        placed = list(group)
+        if tag is None:
+            yield from chain.from_iterable(marks for _, marks in placed)
+        else:
+            yield Part(tuple(_parted(placed, depth + 1)), tag.role)
+
+
 class ProseFlow:
     """Collects slices page by page; `words` stand at the left of every running head."""
 
@@ -116,7 +125,7 @@ class ProseFlow:
         self._words = words
         self.x, self._top, self.width, self._height = frame.content
         self.measures = measures_of(frame)
-        self._bodies: list[list[Mark]] = [[]]
+        self._bodies: list[list[_Placed]] = [[]]
         self._parts: list[list[str]] = [[]]
         self._tops = [""]
         self._y = self._start
@@ -142,13 +151,15 @@ class ProseFlow:
 
     def part(self, title: str, slices: Sequence[Slice]) -> None:
         """Begin a part with its heading; it stays with the first of its slices."""
-        if not self._fresh and self.room < _WORTH_BEGINNING * self.full_room:
-            self.turn()
-        first = not self._fresh
-        head = [room(9.0), part_rule(self.measures.whole)] if first else []
-        head += [Slice(each.block, keep=True) for each in heading(title, self.measures.whole)]
+        above = [room(9.0), part_rule(self.measures.whole)]
+        head = [Slice(each.block, keep=True) for each in heading(title, self.measures.whole)]
         head.append(room(2.5))
         groups = list(_groups([*head, *slices]))
+        needed = sum(each.block.height for each in (*above, *groups[0]))
+        if not self._fresh and self.room < max(needed, _WORTH_BEGINNING * self.full_room):
+            self.turn()
+        if not self._fresh:
+            groups[0] = [*above, *groups[0]]
         self._place(groups[0], title)
         for group in groups[1:]:
             self._place(group)
@@ -180,16 +191,16 @@ class ProseFlow:
             if self._fresh and not title and _is_room(each):
                 continue
             if self._fresh and each.head is not None:
-                self._put(each.head)
-            self._put(each.block)
+                self._put(each.head, each.within[:1])
+            self._put(each.block, each.within)
 
-    def _put(self, block: Block) -> None:
+    def _put(self, block: Block, within: tuple[Tag, ...]) -> None:
         if block.height > self.room + _PLAY:
             lacking = block.height - self.room
             raise PaperTooSmall(
                 f"the pattern booklet needs {lacking:.0f} mm more between the margins"
             )
-        self._bodies[-1].extend(block.draw(self.x, self._y))
+        self._bodies[-1].append((within, tuple(block.draw(self.x, self._y))))
         self._y += block.height
         self._fresh = False
 
@@ -197,22 +208,25 @@ class ProseFlow:
         """Return the finished pages."""
         made = []
         for body, parts, top in zip(self._bodies, self._parts, self._tops, strict=True):
-            marks = (*hole_marks(self._frame), *self._running(top), *body)
+            marks = (*hole_marks(self._frame), self._running(top), *_parted(body))
             name = "; ".join(parts) or f"{top}, continued"
             page = Page(self._frame.width, self._frame.height, marks, name)
             made.append(FlowPage(page, tuple(parts)))
         return made
 
-    def _running(self, part: str) -> Iterator[Mark]:
-        """Yield the running head: the title of the booklet, and the part at the top of the page."""
+    def _running(self, part: str) -> Part:
+        """Return the running head: the title of the booklet, and the part at its top."""
         at = self._top + baseline(NOTE)
         right = measure(part, NOTE)
         words = self._words
         if measure(words, NOTE) + right + 4.0 > self.width:
             words = _cut(words, self.width - right - 4.0)
-        yield label(self.x, at, words, NOTE, "bold", colour=SOFT)
-        yield label(self.x + self.width, at, part, NOTE, "regular", "end", SOFT)
-        yield rule(self.x, self._top + self._head, self.width, HAIRLINE, SOFT)
+        marks = (
+            label(self.x, at, words, NOTE, "bold", colour=SOFT),
+            label(self.x + self.width, at, part, NOTE, "regular", "end", SOFT),
+            rule(self.x, self._top + self._head, self.width, HAIRLINE, SOFT),
+        )
+        return Part(marks, "page head")
 
 
 def _cut(words: str, width: float) -> str:
@@ -241,7 +255,7 @@ def _groups(slices: Iterable[Slice]) -> Iterator[list[Slice]]:
 
 def heading(title: str, width: float) -> list[Slice]:
     """Return the heading of a part."""
-    return [Slice(paragraph(title, width, TITLE, "bold"))]
+    return [Slice(paragraph(title, width, TITLE, "bold", role="title"))]
 
 
 def part_rule(width: float) -> Slice:
@@ -252,7 +266,7 @@ def part_rule(width: float) -> Slice:
 def side_head(prose: Prose, title: str, under: Sequence[str], measures: Measures) -> Block:
     """Return what stands beside text: what it is about, and smaller lines under that."""
     width = measures.side or measures.text
-    parts = [prose.block(title, width, LABEL, "bold")]
+    parts = [prose.block(title, width, LABEL, "bold", role="heading")]
     parts += [prose.block(each, width, BODY, colour=SOFT) for each in under]
     if not measures.side:
         parts.append(Block(1.5, lambda x, y: ()))

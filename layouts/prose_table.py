@@ -7,8 +7,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from layouts.drawing import Mark
-from layouts.prose import Prose, Slice, line_step
+from layouts.drawing import Mark, Part
+from layouts.prose import Prose, Slice, Tag, line_step
 from layouts.sheets.parts import (
     HAIR,
     HAIRLINE,
@@ -22,6 +22,9 @@ from layouts.sheets.parts import (
     stack,
 )
 from layouts.typeface import BODY, label, measure
+
+# What stands for a figure that there is not: every row has all its cells.
+NONE: Final = "–"
 
 _BETWEEN: Final = 5.0
 _LEAST: Final = 28.0  # for the words at the beginning of a row
@@ -68,17 +71,14 @@ def figure_table(
     """
     columns = _columns(heads, rows, width)
     if columns.under:
-        both = ", ".join(heads[1:-1])
-        heads = (
-            heads[0],
-            both if measure(both, BODY, "bold") < columns.whole / 2 else "",
-            heads[-1],
-        )
+        heads = (heads[0], heads[1], heads[-1])
     head = _head(heads, columns)
-    made = [Slice(head, keep=True)]
+    table = Tag("table")
+    made = [Slice(head, keep=True, within=(table,))]
     for place, (name, cells) in enumerate(rows):
-        block = _row(prose.block(name, columns.words, BODY), cells, columns)
-        made.append(Slice(block, keep=place + 1 < len(rows), head=head if place else None))
+        block = _row(prose.block(name, columns.words, BODY, role="row head"), cells, columns)
+        again = head if place else None
+        made.append(Slice(block, place + 1 < len(rows), again, (table, Tag("row"))))
     return made
 
 
@@ -118,9 +118,11 @@ def _head(heads: Sequence[str], columns: _Columns) -> Block:
 
     def draw(x: float, y: float) -> Iterable[Mark]:
         at = y + baseline(BODY)
+        cells = []
         for head, left in zip(heads, [0.0, *columns.lefts], strict=True):
-            if head:
-                yield label(x + left, at, head, BODY, "bold", colour=SOFT)
+            word = (label(x + left, at, head, BODY, "bold", colour=SOFT),) if head else ()
+            cells.append(Part(word, "column head"))
+        yield Part(tuple(cells), "row")
         yield rule(x, y + height - 0.4, columns.whole, 0.3, INK)
 
     return Block(height, draw)
@@ -129,20 +131,22 @@ def _head(heads: Sequence[str], columns: _Columns) -> Block:
 def _row(name: Block, cells: Sequence[str], columns: _Columns) -> Block:
     """Return a row; its figures stand beside one another, or under one another."""
     step = line_step(BODY)
-    figures = [each for each in cells[:-1] if each or not columns.under]
+    lines = [[each] for each in cells[:-1]]
+    if columns.under:
+        lines = [[each for each in cells[:-1] if each != NONE]]
 
     def draw(x: float, y: float) -> Iterable[Mark]:
         first = y + baseline(BODY) + (step - leading(BODY)) / 2
-        for place, text in enumerate(figures):
-            column, line = (0, place) if columns.under else (place, 0)
-            shift = columns.before[column] - measure(whole_part(text), BODY)
-            if text:
+        for column, texts in enumerate(lines):
+            marks = []
+            for line, text in enumerate(texts):
+                shift = columns.before[column] - measure(whole_part(text), BODY)
                 left = x + columns.lefts[column] + shift
-                yield label(left, first + line * step, text, BODY, colour=INK)
-        if cells[-1]:
-            yield label(x + columns.lefts[-1], first, cells[-1], BODY, colour=SOFT)
+                marks.append(label(left, first + line * step, text, BODY, colour=INK))
+            yield Part(tuple(marks), "cell")
+        yield Part((label(x + columns.lefts[-1], first, cells[-1], BODY, colour=SOFT),), "cell")
 
-    high = step * (len(figures) if columns.under else 1)
+    high = step * max(len(texts) for texts in lines)
     both = beside([(0.0, name), (0.0, Block(high, draw))])
 
     def line(x: float, y: float) -> Iterable[Mark]:

@@ -54,7 +54,10 @@ def _read(file: str) -> bytes:
     from layouts.recovered import LARGEST_FILE  # noqa: PLC0415
 
     if file == "-":
-        data = sys.stdin.buffer.read(LARGEST_FILE + 1)
+        buffer = getattr(sys.stdin, "buffer", None)
+        if buffer is None or buffer.closed:
+            raise NotRecovered("standard input is closed", "pipe a file into it, or name one")
+        data = bytes(buffer.read(LARGEST_FILE + 1))
     else:
         try:
             mode = Path(file).stat().st_mode

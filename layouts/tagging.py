@@ -7,7 +7,7 @@ artifact. ISO 32000-1, 14.7 and 14.8, and ISO 14289-1, which asks that nothing b
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from types import MappingProxyType
@@ -61,6 +61,8 @@ _HOLDS: Final = MappingProxyType(
 )
 # In these a paragraph is no more than its words.
 _WORDS: Final = frozenset({"title", "heading", "subheading", "paragraph", "caption", "item label"})
+# What stands below another of its kind is one list or table with it.
+_RUNS: Final[Mapping[Role, Role]] = MappingProxyType({"item": "list", "row": "table"})
 # A box to tick on paper is a field of a form that is not interactive: ISO 32000-1, 14.8.5.6.
 _TICK_BOX = "<</O/PrintField/Role/cb/checked/off/Desc({})>>"
 _ATTRIBUTES: Final = MappingProxyType(
@@ -186,7 +188,7 @@ class Element:
         return f"{words}{self.attributes}>>".encode("latin-1")
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False)
 class _Open:
     """A part that is being drawn, with its element once it holds something that is heard."""
 
@@ -211,6 +213,8 @@ class Tags:
         self._whole = False
         self._boxes: Element | str | None = None
         self._ticks = 0
+        # The list or table that ended last: its role, what held it, and after how much content.
+        self._run: tuple[Role, _Open | None, int, _Open] | None = None
 
     def before(self, mark: Mark) -> None:
         """Say what the mark is that is drawn next, where it is not one with those around it."""
@@ -244,11 +248,31 @@ class Tags:
             self._whole = False
         elif role == "paragraph" and self._open and self._open[-1].role in _WORDS:
             yield
+        elif role in _RUNS and not (self._open and self._open[-1].role == _RUNS[role]):
+            with self.part(_RUNS[role]), self.part(role):
+                yield
         else:
-            self._open.append(_Open(role))
-            yield
-            self._open.pop()
+            self._boxes = None
+            with self._opened(role):
+                yield
         self._paragraph = None
+
+    @contextmanager
+    def _opened(self, role: Role) -> Iterator[None]:
+        """Open a part; a list or table goes on from one that ended just before it."""
+        holder = self._open[-1] if self._open else None
+        last = self._run
+        if last is not None and last[:3] == (role, holder, len(self.owners)):
+            part = last[3]
+        else:
+            part = _Open(role)
+        self._open.append(part)
+        if role == "cell":
+            self._holder()  # a cell is one of its row, though it be empty
+        yield
+        self._open.pop()
+        if role in _RUNS.values():
+            self._run = role, holder, len(self.owners), part
 
     @contextmanager
     def figure(self, mark: Figure | Picture) -> Iterator[None]:

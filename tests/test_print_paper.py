@@ -84,3 +84,12 @@ def test_half_sheets_that_are_too_small_are_refused_with_the_size_that_would_do(
             "print", TOWELS, "-o", tmp_path, "--half-sheet", "--paper", paper, "--format", "pdf"
         )
         assert result.exit_code == 0, result.output
+
+
+def test_a_pattern_is_folded_into_a_booklet(tmp_path):
+    result = run("pattern", TOWELS, "-o", tmp_path, "--booklet", "--format", "pdf")
+    assert result.exit_code == 0, result.output
+    assert "staple them in the fold" in result.stderr
+    path = tmp_path / "kitchen-towels.pattern.pdf"
+    assert set(sides_of(path)) == {(297.0, 210.0)}
+    assert preferences(path)["/Duplex"] == "/DuplexFlipShortEdge"

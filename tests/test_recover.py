@@ -254,6 +254,17 @@ def test_files_that_cannot_be_read_are_told(tmp_path):
     assert run("recover", "").exit_code == 2
 
 
+@pytest.mark.skipif(shutil.which("sh") is None, reason="needs a shell to close a stream")
+def test_standard_input_that_is_closed_is_told():
+    command = 'exec "$@" <&-'
+    program = f"-c import os,sys;os.execvp('sh',['sh','-c',{command!r},'sh',*sys.argv[1:]])"
+    result = start(sys.executable, "-m", "layouts", "recover", "-", program=program)
+    assert result.returncode == 1
+    assert result.stderr == (
+        b"<stdin>: standard input is closed (pipe a file into it, or name one)\n"
+    )
+
+
 def test_a_file_larger_than_any_print_is_refused(tmp_path, monkeypatch):
     monkeypatch.setattr("layouts.recovered.LARGEST_FILE", 1000)
     file = tmp_path / "x.svg"

@@ -91,7 +91,7 @@ def _key_figures(card: ClothSheet) -> list[tuple[str, str]]:
 
 def _told(title: str, told: Iterable[str], width: float) -> list[Block]:
     """Return sentences under a title."""
-    head = paragraph(title, width, BODY, "bold")
+    head = paragraph(title, width, BODY, "bold", role="heading")
     lines = [_item(f"{each[:1].upper()}{each[1:]}.", width) for each in told]
     return [stack([Block(1.5, lambda x, y: ()), head, lines[0]]), *lines[1:]]
 
@@ -154,7 +154,7 @@ def _introduction(card: ClothSheet, kind: ClothKind, width: float) -> list[Block
     head = stack(
         [
             Block(1.5, lambda x, y: (rule(x, y, width, HEAVY, INK),)),
-            paragraph(title, width, FIGURE - 2, "bold"),
+            paragraph(title, width, FIGURE - 2, "bold", role="heading"),
             paragraph(_where(kind), width, BODY, colour=SOFT),
             Block(1.5, lambda x, y: ()),
         ]
@@ -266,7 +266,7 @@ def _cycle_words(kind: ClothKind) -> str:
 
 
 def _looks(card: ClothSheet, kind: ClothKind, width: float) -> Block:
-    title = paragraph("To look underneath at the loom", width, LABEL, "bold")
+    title = paragraph("To look underneath at the loom", width, LABEL, "bold", role="heading")
     return stack([title, *(_item(_look(card, look), width) for look in kind.looks)])
 
 
@@ -280,7 +280,7 @@ def _look(card: ClothSheet, look: Look) -> str:
 
 def _proof(kind: ClothKind, width: float) -> list[Block]:
     proof = kind.proof
-    title = paragraph(f"The proof: {proof.verdict}", width, LABEL, "bold")
+    title = paragraph(f"The proof: {proof.verdict}", width, LABEL, "bold", role="heading")
     parts = [_item(f"{fault}.", width) for fault in proof.faults]
     parts += [_item(told, width) for told in proof.looked_at]
     return [stack([title, parts[0]]), *parts[1:]]

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Generic, TypeVar
 
 from cards.counted import Bracket, CountedList, Line
-from layouts.drawing import Mark
+from layouts.drawing import Figure, Mark, Part
 from layouts.paper import PaperTooSmall
 from layouts.sheets.across import Across
 from layouts.sheets.brackets import (
@@ -253,12 +253,9 @@ class _Painter(Generic[T]):
 
         def draw(x: float, y: float) -> Iterable[Mark]:
             sides = _Sides.of(self._style, self._flow, x)
-            for line, top, height in zip(lines, tops, heights, strict=False):
-                yield from self._line(line, sides, y + top, height)
-                yield self._rule_under(line, sides, x, y + top + height, last=line is lines[-1])
             for bracket in self._counted.brackets:
                 if bracket.first <= last and bracket.last >= first:
-                    yield from draw_bracket(
+                    drawn = draw_bracket(
                         bracket,
                         bracket_u(bracket, self._counted.brackets, self._style.zone),
                         sides.boxes,
@@ -267,17 +264,31 @@ class _Painter(Generic[T]):
                         first=bracket.first >= first,
                         last=bracket.last <= last,
                     )
+                    yield self._told(bracket, tuple(drawn))
+            items: list[Mark] = []
+            for line, top, height in zip(lines, tops, heights, strict=False):
+                under, ends = y + top + height, line is lines[-1]
+                items.append(Part(tuple(self._line(line, sides, y + top, height)), "item"))
+                items.append(self._rule_under(line, sides, x, under, last=ends))
+            yield Part(tuple(items), "list")
             if tally is not None and beside is not None:
                 yield from beside.draw(self._beside_u(tally.bracket), sides.boxes, y, y + tops[-1])
 
         return Block(tops[-1], draw)
+
+    def _told(self, bracket: Bracket, marks: tuple[Mark, ...]) -> Figure:
+        """Return a bracket with the words that stand for it."""
+        start, stop = (self._counted.lines[at].number for at in (bracket.first, bracket.last))
+        which = f"line {start}" if start == stop else f"lines {start} to {stop}"
+        return Figure(marks, f"Bracket: {which}", times(bracket))
 
     def _line(self, line: Line[T], sides: _Sides, y: float, height: float) -> Iterable[Mark]:
         across, boxes = sides.lines, sides.boxes
         middle = y + height / 2
         start, end = across.anchor("start"), across.anchor("end")
         at = middle + cap_height(LABEL) / 2
-        yield label(across.left(0.0), at, str(line.number), LABEL, "regular", start, SOFT)
+        number = label(across.left(0.0), at, str(line.number), LABEL, "regular", start, SOFT)
+        yield Part((number,), "item label")
         yield from self._style.draw(line, across.left(NUMBER_WIDTH, self._style.lead), y)
         zone = self._style.zone
         if line.so_far is None:

@@ -19,6 +19,14 @@ from layouts.drawing import Box, Disc, Figure, Line, Mark, Path
 from layouts.patch import hatched
 from layouts.sheets.draft_chart import COUNTS, FIGURE, GAP, Chart
 from layouts.sheets.draft_part import Part, Ruler, cells, counted, cut_lines, grid
+from layouts.sheets.draft_told import (
+    brackets_figure,
+    repeat_words,
+    shafts_and_columns,
+    threads_shown,
+    tie_words,
+    yarns_figure,
+)
 from layouts.sheets.parts import HAIR, INK, SOFT, hatch_of
 from layouts.sheets.shades import Shade, shade_words, shades_of
 from layouts.typeface import NOTE, cap_height, label, measure
@@ -61,23 +69,29 @@ def draw_chart(chart: Chart, x: float, y: float) -> Iterable[Mark]:
     ends, picks = chart.ends.count, chart.picks.count
     if ends and chart.shafts:
         yield _threading(chart, rulers, seen)
-        yield from _warp_yarns(chart, rulers)
-        yield from _end_brackets(chart, rulers, y)
+        yield from yarns_figure(chart.ends, "warp", _warp_yarns(chart, rulers))
+        yield from brackets_figure(chart.ends, "ends", _end_brackets(chart, rulers, y))
     if ends and picks:
         yield drawdown_figure(chart, rulers.ends, rulers.picks, seen)
-    if ends:
-        yield from _end_counts(chart, rulers, y)
     if chart.tied:
         yield _tie_up(chart, rulers)
-    if chart.columns:
-        yield from _column_numbers(chart, rulers)
     if picks and chart.columns:
         yield _treadling(chart, rulers, seen)
-        yield from _weft_yarns(chart, rulers)
-        yield from _pick_brackets(chart, rulers, x)
-    if chart.shafts:
-        yield from _shaft_numbers(chart, rulers)
-    yield from _pick_counts(chart, rulers, x)
+        yield from yarns_figure(chart.picks, "weft", _weft_yarns(chart, rulers))
+        yield from brackets_figure(chart.picks, "picks", _pick_brackets(chart, rulers, x))
+    yield from _numbers(chart, rulers, x, y)
+
+
+def _numbers(chart: Chart, rulers: _Rulers, x: float, y: float) -> Iterable[Mark]:
+    """Put the numbers at the edges of the pictures into figures: nobody hears them one by one."""
+    marks = [*_end_counts(chart, rulers, y)] if chart.ends.count else []
+    marks += _pick_counts(chart, rulers, x)
+    if marks:
+        yield Figure(tuple(marks), "Numbers at the drawdown", threads_shown(chart))
+    marks = [*_column_numbers(chart, rulers)] if chart.columns else []
+    marks += _shaft_numbers(chart, rulers) if chart.shafts else ()
+    if marks:
+        yield Figure(tuple(marks), "Numbers at the tie-up", shafts_and_columns(chart))
 
 
 def _threading(chart: Chart, rulers: _Rulers, seen: View) -> Figure:
@@ -86,7 +100,8 @@ def _threading(chart: Chart, rulers: _Rulers, seen: View) -> Figure:
         *grid(rulers.ends, rulers.shafts, chart.ends.rules, _fours(chart.shafts)),
         *_cuts(chart.ends, rulers.ends, rulers.shafts, upright=True),
     )
-    return Figure(marks, "Threading", "A mark in the row of a shaft: the end is on that shaft.")
+    words = f"{threads_shown(chart)}. A mark in the row of a shaft: the end is on that shaft."
+    return Figure(marks, "Threading", words)
 
 
 def drawdown_figure(chart: Chart, ends: Ruler, picks: Ruler, seen: View) -> Figure:
@@ -100,7 +115,8 @@ def drawdown_figure(chart: Chart, ends: Ruler, picks: Ruler, seen: View) -> Figu
         *_shared(chart, ends, picks),
         *_frame(chart, ends, picks),
     )
-    return Figure(marks, "Drawdown", f"Filled: the {chart.card.conventions.filled} is on top.")
+    filled = f"Filled: the {chart.card.conventions.filled} is on top."
+    return Figure(marks, "Drawdown", f"{threads_shown(chart)}{repeat_words(chart)}. {filled}")
 
 
 def _slice(places: range) -> slice:
@@ -153,14 +169,7 @@ def _tie_up(chart: Chart, rulers: _Rulers) -> Figure:
                 row = rulers.shafts.middle(shaft - 1 - chart.shafts.start)
                 at = rulers.columns.middle(place)
                 marks.append(_tie(chart, at, row, shaft, rise=shaft in rise))
-    return Figure(tuple(marks), "Tie-up", _tie_words(chart))
-
-
-def _tie_words(chart: Chart) -> str:
-    if chart.card.ties == "both":
-        return "A disc: the shaft rises with the treadle; a cross: it sinks; neither: no cord."
-    kind = "number" if chart.numbered else "mark"
-    return f"A {kind}: the shaft {chart.card.ties}s with the treadle."
+    return Figure(tuple(marks), "Tie-up", tie_words(chart))
 
 
 def _tie(chart: Chart, x: float, y: float, shaft: int, *, rise: bool) -> Mark:
@@ -195,8 +204,10 @@ def _treadling(chart: Chart, rulers: _Rulers, seen: View) -> Figure:
         *_cuts(chart.picks, rulers.picks, rulers.columns, upright=False),
     )
     if chart.section.by_treadle:
-        return Figure(marks, "Treadling", "A mark: the treadle is pressed.")
-    return Figure(marks, "Lift plan", "A mark: the shaft is raised.")
+        return Figure(
+            marks, "Treadling", f"{threads_shown(chart)}. A mark: the treadle is pressed."
+        )
+    return Figure(marks, "Lift plan", f"{threads_shown(chart)}. A mark: the shaft is raised.")
 
 
 def _warp_yarns(chart: Chart, rulers: _Rulers) -> Iterable[Mark]:
@@ -366,7 +377,8 @@ def draw_colours(chart: Chart, x: float, y: float) -> Iterable[Mark]:
         if shade.hatch:
             marks.extend(_hatches(top == key, ends, picks, shade))
     marks.append(Box(x, y, ends.length, picks.length, None, HAIR, 0.2))
-    yield Figure(tuple(marks), "The cloth in its colours", "The yarn that lies on top.")
+    words = f"{threads_shown(chart)}. The yarn that lies on top."
+    yield Figure(tuple(marks), "The cloth in its colours", words)
 
 
 def _hatches(here: NDArray[np.bool_], ends: Ruler, picks: Ruler, shade: Shade) -> Iterable[Mark]:

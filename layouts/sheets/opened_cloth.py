@@ -223,7 +223,7 @@ def opened_words(kind: ClothKind, opened: OpenedPiece) -> str:
 
 def titled(title: str, words: str, width: float) -> Block:
     """Return a heading with the words under it."""
-    parts = [paragraph(title, width, 12.0, "bold")]
+    parts = [paragraph(title, width, 12.0, "bold", role="heading")]
     if words:
         parts.append(paragraph(words, width, BODY, colour=SOFT))
     return stack([*parts, Block(1.2, lambda x, y: ())])

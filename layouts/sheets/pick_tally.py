@@ -115,7 +115,7 @@ def _moves(card: PickTally, treadle: Treadle) -> str:
 def _treadles(card: PickTally, width: float) -> Block:
     """Return what each treadle does on this loom."""
     parts = [f"{tied.number}: {_moves(card, tied)}" for tied in card.treadles]
-    title = paragraph(_treadle_title(card), width, BODY, "bold", SOFT)
+    title = paragraph(_treadle_title(card), width, BODY, "bold", SOFT, role="heading")
     columns = [measure(part, LABEL, "bold") for part in parts]
     pitch = max(columns) + 7.0
     in_row = max(1, int((width + 7.0) // pitch))
@@ -199,7 +199,7 @@ def _section_head(card: PickTally, section: TallySection, width: float) -> Block
     if abs(section.picks_per_mm / card.picks_per_mm - 1) > 0.01:
         span += f" · beat {figures.density(section.picks_per_mm)} here"
     tape = f"{figures.tape(section.start)} to {figures.tape(section.end)} on the loom"
-    title = paragraph(section.name, width, LABEL + 3, "bold")
+    title = paragraph(section.name, width, LABEL + 3, "bold", role="heading")
     words = paragraph(f"{span} · {tape}", width, BODY, colour=SOFT)
     parts = [title, words]
     if section.layered is not None:

@@ -9,7 +9,7 @@ from cards.cloth_words import listed
 from cards.hung_shafts import HungShafts
 from cards.tie_up_card import TieUpCard
 from cards.tied_treadles import CordPlan, TiedTreadle, Way
-from layouts.drawing import Mark
+from layouts.drawing import Anchor, Mark, Part
 from layouts.sheets.parts import (
     BOX,
     HAIR,
@@ -102,16 +102,18 @@ def tie_table(
 
     def head(x: float, y: float) -> Iterable[Mark]:
         at = y + baseline(BODY)
-        yield label(x + ends.number, at, "treadle", BODY, "bold", colour=SOFT)
+        heads: list[Mark] = [label(x + ends.number, at, "treadle", BODY, "bold", colour=SOFT)]
         for left, (name, way, _) in zip(lefts, columns, strict=True):
             if way:
                 yield from knot(way, x + left + 1.6, at - cap_height(BODY) / 2, 1.3)
             start = x + left + (_KNOT if way else 0.0)
-            yield label(start, at, name, BODY, "bold", colour=SOFT)
-        yield label(x + ends.cords, at, "cords", BODY, "bold", "end", SOFT)
-        yield label(x + ends.tied + BOX / 2, at, "tied", BODY, "bold", "middle", SOFT)
+            heads.append(label(start, at, name, BODY, "bold", colour=SOFT))
+        heads.append(label(x + ends.cords, at, "cords", BODY, "bold", "end", SOFT))
+        tied = label(x + ends.tied + BOX / 2, at, "tied", BODY, "bold", "middle", SOFT)
         tried = x + ends.tried + (BOX / 2 if left_handed else BOX)
-        yield label(tried, at, "tried", BODY, "bold", "middle" if left_handed else "end", SOFT)
+        anchor: Anchor = "middle" if left_handed else "end"
+        heads += [tied, label(tried, at, "tried", BODY, "bold", anchor, SOFT)]
+        yield Part(tuple(Part((each,), "column head") for each in heads), "row")
         yield rule(x, y + leading(BODY) + 0.6, width, 0.3, INK)
 
     rows = [
@@ -183,13 +185,16 @@ def _tie_row(
     def draw(x: float, y: float) -> Iterable[Mark]:
         middle = y + height / 2
         at = middle + cap_height(number) / 2
-        yield label(x + ends.number, at, str(treadle.number), number, "bold", colour=INK)
+        name = label(x + ends.number, at, str(treadle.number), number, "bold", colour=INK)
+        cells: list[Mark] = [Part((name,), "row head")]
         for left, block in zip(lefts, lists, strict=True):
-            yield from block.draw(x + left, middle - block.height / 2)
+            shown = block.draw(x + left, middle - block.height / 2)
+            cells.append(Part(tuple(shown), "cell"))
         at = middle + cap_height(LABEL) / 2
-        yield label(x + ends.cords, at, str(treadle.cords), LABEL, "regular", "end", INK)
-        yield tick_box(x + ends.tied, middle - BOX / 2)
-        yield tick_box(x + ends.tried, middle - BOX / 2)
+        cells.append(label(x + ends.cords, at, str(treadle.cords), LABEL, "regular", "end", INK))
+        boxes = [tick_box(x + box, middle - BOX / 2) for box in (ends.tied, ends.tried)]
+        cells += [Part((box,), "cell") for box in boxes]
+        yield Part(tuple(cells), "row")
         yield rule(x, y + height, width, HAIRLINE, HAIR)
 
     return Block(height, draw)

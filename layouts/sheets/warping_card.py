@@ -10,7 +10,7 @@ from cards.counted import Line
 from cards.figures import count, times
 from cards.project.model import ProjectYarn, YarnShare
 from cards.warping_card import Bout, WarpingCard
-from layouts.drawing import Box, Disc, Drawing, Figure, Mark, Path, Weight
+from layouts.drawing import Box, Disc, Drawing, Figure, Mark, Part, Path
 from layouts.paper import Frame
 from layouts.sheets.counted_list import LineStyle, check_lead, draw_counted_list, lead_room
 from layouts.sheets.page import PageFlow
@@ -301,8 +301,11 @@ def _bout_head(rights: list[float], width: float, *, left_handed: bool) -> Block
     start = _BEFORE_ROW if left_handed else 0.0
 
     def draw(x: float, y: float) -> Iterable[Mark]:
-        for word, right in zip(_BOUT_HEADS, rights, strict=True):
-            yield label(x + start + right, y + baseline(BODY), word, BODY, "bold", "end", SOFT)
+        heads = [
+            label(x + start + right, y + baseline(BODY), word, BODY, "bold", "end", SOFT)
+            for word, right in zip(_BOUT_HEADS, rights, strict=True)
+        ]
+        yield Part(tuple(Part((head,), "column head") for head in heads), "row")
         yield rule(x, y + leading(BODY) + 1.0, width, 0.3, INK)
 
     return Block(leading(BODY) + 1.4, draw)
@@ -321,14 +324,18 @@ def _bout_row(
 
     def draw(x: float, y: float) -> Iterable[Mark]:
         at = y + 3.5 + cap_height(LABEL) / 2
-        for place, (text, right) in enumerate(zip(cells, rights, strict=True)):
-            weight: Weight = "bold" if place == 1 else "regular"
-            yield label(x + start + right, at, text, LABEL, weight, "end")
+        texts = [
+            label(x + start + right, at, text, LABEL, "bold" if place == 1 else "regular", "end")
+            for place, (text, right) in enumerate(zip(cells, rights, strict=True))
+        ]
+        last: list[Mark] = [texts.pop()]
         if side is not None:
-            yield from side.draw(x + left, y + 3.5 - leading(BODY) / 2)
+            last.extend(side.draw(x + left, y + 3.5 - leading(BODY) / 2))
         if below is not None:
-            yield from below.draw(x + 12.0, y + line - 0.6)
-        yield tick_box(x + box, y + 1.0)
+            last.extend(below.draw(x + 12.0, y + line - 0.6))
+        last.append(tick_box(x + box, y + 1.0))
+        # Where the bout ends and its box have no column of their own to those who hear the table.
+        yield Part((*texts, Part(tuple(last), "cell")), "row")
         yield rule(x, y + height, width)
 
     return Block(height, draw)

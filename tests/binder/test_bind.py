@@ -10,6 +10,7 @@ from pathlib import Path
 import pypdf
 import pypdfium2
 import pytest
+from PIL import Image
 
 from cards.spec import parse_paper_size
 from layouts import bind as binding
@@ -192,6 +193,29 @@ def test_a_kept_file_that_changed_has_those_drawn_again_that_use_it(folder, tmp_
     drawn.clear()
     run("bind", folder, "-o", tmp_path / "x.pdf")
     assert drawn == ["class-mat.yaml", "throw-three-ways.yaml"]
+
+
+def test_a_photograph_that_changed_comes_or_goes_has_its_project_drawn_again(tmp_path, drawn):
+    folder = folder_of(tmp_path / "winter", ("kitchen-towels.yaml", "throw-three-ways.yaml"))
+    towels = folder / "kitchen-towels.yaml"
+    more = "\nphotographs:\n  - {of: sample, file: sample.png}\n"
+    towels.write_text(towels.read_text("utf-8") + more, "utf-8")
+    file = tmp_path / "x.pdf"
+    run("bind", folder, "-o", file)
+    for change in (
+        lambda: Image.new("RGB", (60, 40), "#a04020").save(folder / "sample.png"),
+        lambda: Image.new("RGB", (60, 40), "#204080").save(folder / "sample.png"),
+        (folder / "sample.png").unlink,
+    ):
+        drawn.clear()
+        before = file.read_bytes()
+        change()
+        run("bind", folder, "-o", file)
+        assert drawn == ["kitchen-towels.yaml"]
+        assert file.read_bytes() != before
+        drawn.clear()
+        run("bind", folder, "-o", file)
+        assert drawn == []
 
 
 def test_a_project_that_comes_first_moves_all_numbers_and_draws_itself_alone(
@@ -382,6 +406,16 @@ def test_the_binder_may_lie_in_its_folder_and_bears_the_names_of_further_ones(tm
         "class/looms.yaml",
         "kitchen-towels.yaml",
     ]
+
+
+def test_a_long_title_is_cut_off_at_the_foot_and_whole_on_the_title_page(tmp_path):
+    folder = folder_of(tmp_path / "winter", ("kitchen-towels.yaml",))
+    title = "Everything that was woven in the room by the river " * 4
+    run("bind", folder, "-o", tmp_path / "x.pdf", "--title", title + "漢")
+    first, *_, last = texts(tmp_path / "x.pdf")
+    assert " ".join(first.split()).startswith(title + "?")
+    foot = re.search(r"(Everything .*) …\s+(\d+)", last)
+    assert title.startswith(foot[1])
 
 
 def test_several_processes_draw_what_one_does(tmp_path, monkeypatch):

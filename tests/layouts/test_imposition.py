@@ -336,3 +336,18 @@ def test_the_holes_of_a_real_card_meet_through_the_paper(needs):
     for x, y in holes:
         assert min(x, 210 - x) == pytest.approx(12, abs=1e-3)
         assert any((210 - x, y) == pytest.approx(other, abs=1e-3) for other in behind)
+
+
+def test_pages_that_run_on_have_no_white_backs_and_change_sides_throughout():
+    how = Imposition(double=True, run_on=True)
+    frame = frame_of(how, binding="left", holes="iso-838")
+    cards = [card("a", 3, frame), card("b", 2, frame), card("c", 1, frame)]
+    sides = impose(cards, frame, how)
+    pages = decode(pdf_bytes(sides, title="x"))
+    assert len(pages) == 6
+    edges = [min(hole.x for hole in discs(page)) for page in pages]
+    assert edges == pytest.approx([12, 198] * 3, abs=1e-3)
+    half = Imposition("half sheets", double=True, run_on=True)
+    frame = frame_of(half)
+    cards = [card("a", 3, frame), card("b", 2, frame)]
+    assert sides_of(cards, frame, half) == [("a1", "a3"), ("b1", "a2"), ("b2", ""), ]  # fmt: skip

@@ -19,16 +19,26 @@ from layouts.numbering import numbered_frame
 from layouts.paper import PaperTooSmall
 from layouts.pattern_booklet import GLOSSARY, draw_pattern_booklet
 from layouts.pattern_files import pattern_pdf, pattern_svgs
+from tests.layouts.structure import Tagged
 from tests.project.layered_specs import built
 from tests.project.worked import outcome_of, project_of
 from tests.sheets.looks import faults, flat
 from tests.sheets.test_printed import PAPERS, random_specs
+from tests.sheets.test_tagged import heard
 from tests.worked_specs import SPECS
 
-CASES = [(path, paper) for path in SPECS for paper in PAPERS]
-names = pytest.mark.parametrize(
-    ("path", "paper"), CASES, ids=[f"{path.stem}-{paper}" for path, paper in CASES]
-)
+
+def cases(papers):
+    """Return every worked spec on every one of some papers."""
+    found = [(path, paper) for path in SPECS for paper in papers]
+    return pytest.mark.parametrize(
+        ("path", "paper"), found, ids=[f"{path.stem}-{paper}" for path, paper in found]
+    )
+
+
+drawn = cases(PAPERS)
+# Files are read back on wide paper and on narrow paper.
+names = cases(["A4", "5 x 8 in"])
 
 
 @cache
@@ -50,7 +60,7 @@ def read(path, paper):
     return reader, [" ".join(page.extract_text().split()) for page in reader.pages]
 
 
-@names
+@drawn
 def test_nothing_overlaps_and_nothing_is_small(path, paper):
     frame = frame_of(outcome(path).project, paper)
     for page in booklet(path, paper).pages:
@@ -313,3 +323,13 @@ def test_small_paper_is_refused_in_words():
     project = project_of()
     with pytest.raises(PaperTooSmall):
         draw_pattern_booklet(project, frame_of(project, "110 x 130 mm"))
+
+
+@names
+def test_every_mark_is_heard_once_or_passed_over(path, paper):
+    data = pattern_pdf(outcome(path).project, booklet(path, paper), "x").data
+    tagged = Tagged(data)
+    assert tagged.faults == []
+    words = "".join(text for page in booklet(path, paper).pages for text in heard(page.marks))
+    read_aloud = "".join(tagged.text_of(each) for each in tagged.elements("/Sect"))
+    assert "".join(read_aloud.split()) == "".join(words.split())

@@ -1,0 +1,70 @@
+"""What the pictures of a draft show, in words for those who hear them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from layouts.drawing import Figure, Mark
+from layouts.sheets.draft_chart import Chart
+from layouts.sheets.draft_part import Part
+
+
+def yarns_figure(part: Part, system: str, marks: Iterable[Mark]) -> Iterable[Mark]:
+    """Put the row of each yarn into a figure that says which yarns they are."""
+    drawn = tuple(marks)
+    if drawn:
+        told = (f"{yarn.letter} {yarn.name}" for yarn in part.used)
+        yield Figure(drawn, f"Yarns of the {system}", "; ".join(told))
+
+
+def brackets_figure(part: Part, threads: str, marks: Iterable[Mark]) -> Iterable[Mark]:
+    """Put the brackets over threads into a figure that says what each of them says."""
+    drawn = tuple(marks)
+    if drawn:
+        told = "; ".join(each.words for each in part.brackets)
+        yield Figure(drawn, f"Brackets over the {threads}", told)
+
+
+def threads_shown(chart: Chart) -> str:
+    """Return which ends and picks are drawn, in words."""
+    told = []
+    for part, name in ((chart.ends, "ends"), (chart.picks, "picks")):
+        if part.count:
+            first, last = part.threads[0] + 1, part.threads[part.count - 1] + 1
+            told.append(f"{part.count} {name} from {first} to {last}")
+    return ", ".join(told)
+
+
+def shafts_and_columns(chart: Chart) -> str:
+    """Return which shafts and treadles a chart has, in words."""
+    shafts, numbers = chart.shafts, chart.numbers
+    told = [f"shafts {shafts.start + 1} to {shafts.stop}"] if shafts else []
+    if chart.columns and chart.section.by_treadle:
+        told.append("treadles " + " ".join(str(number) for number in numbers))
+    return ", ".join(told)
+
+
+def repeat_words(chart: Chart) -> str:
+    """Return how large the repeat is that a frame shows, empty where none is framed."""
+    ends, picks = chart.ends.frame, chart.picks.frame
+    if ends is None and picks is None:
+        return ""
+    across = ends[1] - ends[0] if ends else chart.ends.count
+    along = picks[1] - picks[0] if picks else chart.picks.count
+    return f"; the frame is one repeat of {across} ends and {along} picks"
+
+
+def tie_words(chart: Chart) -> str:
+    """Return which treadle ties which shafts, and what the marks stand for."""
+    ties, told = chart.card.ties, []
+    for column, number in zip(chart.columns, chart.numbers, strict=True):
+        tied = chart.card.tied[column]
+        rise = f"rise {' '.join(map(str, tied.rise))}" if ties != "sink" and tied.rise else ""
+        sink = f"sink {' '.join(map(str, tied.sink))}" if ties != "rise" and tied.sink else ""
+        told.append(f"treadle {number}: {', '.join(filter(None, (rise, sink))) or 'nothing'}")
+    if ties == "both":
+        words = "A disc: the shaft rises with the treadle; a cross: it sinks; neither: no cord."
+    else:
+        kind = "number" if chart.numbered else "mark"
+        words = f"A {kind}: the shaft {ties}s with the treadle."
+    return f"{'; '.join(told)}. {words}"
