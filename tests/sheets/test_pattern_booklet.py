@@ -65,6 +65,7 @@ def test_nothing_overlaps_and_nothing_is_small(path, paper):
     frame = frame_of(outcome(path).project, paper)
     for page in booklet(path, paper).pages:
         assert faults(page, frame) == []
+        assert len([mark for mark in flat(page.marks) if isinstance(mark, Text)]) > 5
 
 
 @names
