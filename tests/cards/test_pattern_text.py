@@ -3,13 +3,16 @@
 import json
 import re
 from dataclasses import replace
+from pathlib import Path
 
 from cards.named_figures import plan_names
 from cards.pattern_text import pattern_of
 from cards.project import work_out
-from cards.spec import read_source
+from cards.spec import read_source, read_spec
 from layouts.worked import work_out_spec
 from tests.commands import TOWELS, run
+
+BAD_SPECS = Path(__file__).parents[1] / "bad_specs"
 
 TEXT = """
 pattern:
@@ -88,3 +91,9 @@ def test_the_names_are_listed():
     assert re.search(r"^\{warp\.ends\} +436 +ends threaded$", listed.stdout, re.MULTILINE)
     data = json.loads(run("plan", TOWELS, "--names", "--json").stdout)
     assert {each["name"] for each in data} == {each.name for each in plan_names(patterned()).shown}
+
+
+def test_what_only_other_looms_have_is_a_dash():
+    spec = BAD_SPECS / "pattern-with-a-figure-of-another-loom.yaml"
+    (stage,) = pattern_of(work_out(read_spec(spec)).project).stages
+    assert stage.steps == ("Tie – treadles with – cords.",)
