@@ -94,7 +94,7 @@ def _has_no_ink(character: str) -> bool:
 def _printed(spec: Spec) -> Iterator[tuple[Path, str]]:
     """Yield every text of the spec that a sheet prints, with its path."""
     info = spec.project
-    for key in ("title", "code", "maker", "version"):
+    for key in ("title", "code", "maker", "version", "summary"):
         text = getattr(info, key)
         if text:
             yield ("project", key), str(text)

@@ -253,42 +253,51 @@ class _Painter(Generic[T]):
 
         def draw(x: float, y: float) -> Iterable[Mark]:
             sides = _Sides.of(self._style, self._flow, x)
-            for bracket in self._counted.brackets:
-                if bracket.first <= last and bracket.last >= first:
-                    drawn = draw_bracket(
-                        bracket,
-                        bracket_u(bracket, self._counted.brackets, self._style.zone),
-                        sides.boxes,
-                        y + tops[max(bracket.first, first) - first],
-                        y + tops[min(bracket.last, last) - first + 1],
-                        first=bracket.first >= first,
-                        last=bracket.last <= last,
-                    )
-                    yield self._told(bracket, tuple(drawn))
             items: list[Mark] = []
-            for line, top, height in zip(lines, tops, heights, strict=False):
-                under, ends = y + top + height, line is lines[-1]
-                items.append(Part(tuple(self._line(line, sides, y + top, height)), "item"))
-                items.append(self._rule_under(line, sides, x, under, last=ends))
+            for place, (line, height) in enumerate(zip(lines, heights, strict=True), start=first):
+                top, ends = y + tops[place - first], line is lines[-1]
+                brackets = [
+                    self._bracket(each, first, last, [y + top for top in tops], sides)
+                    for each in self._counted.brackets
+                    if max(each.first, first) == place and each.last >= place
+                ]
+                drawn = self._line(line, sides, top, height, brackets)
+                items.append(Part(tuple(drawn), "item"))
+                items.append(self._rule_under(line, sides, x, top + height, last=ends))
             yield Part(tuple(items), "list")
             if tally is not None and beside is not None:
                 yield from beside.draw(self._beside_u(tally.bracket), sides.boxes, y, y + tops[-1])
 
         return Block(tops[-1], draw)
 
-    def _told(self, bracket: Bracket, marks: tuple[Mark, ...]) -> Figure:
-        """Return a bracket with the words that stand for it."""
+    def _bracket(
+        self, bracket: Bracket, first: int, last: int, tops: Sequence[float], sides: _Sides
+    ) -> Figure:
+        """Return what is seen of a bracket beside the lines from `first` to `last`."""
+        marks = draw_bracket(
+            bracket,
+            bracket_u(bracket, self._counted.brackets, self._style.zone),
+            sides.boxes,
+            tops[max(bracket.first, first) - first],
+            tops[min(bracket.last, last) - first + 1],
+            first=bracket.first >= first,
+            last=bracket.last <= last,
+        )
         start, stop = (self._counted.lines[at].number for at in (bracket.first, bracket.last))
         which = f"line {start}" if start == stop else f"lines {start} to {stop}"
-        return Figure(marks, f"Bracket: {which}", times(bracket))
+        return Figure(tuple(marks), f"Bracket: {which}", times(bracket))
 
-    def _line(self, line: Line[T], sides: _Sides, y: float, height: float) -> Iterable[Mark]:
+    def _line(
+        self, line: Line[T], sides: _Sides, y: float, height: float, brackets: Iterable[Mark]
+    ) -> Iterable[Mark]:
+        """Draw a line; the brackets that begin with it are heard behind its number."""
         across, boxes = sides.lines, sides.boxes
         middle = y + height / 2
         start, end = across.anchor("start"), across.anchor("end")
         at = middle + cap_height(LABEL) / 2
         number = label(across.left(0.0), at, str(line.number), LABEL, "regular", start, SOFT)
         yield Part((number,), "item label")
+        yield from brackets
         yield from self._style.draw(line, across.left(NUMBER_WIDTH, self._style.lead), y)
         zone = self._style.zone
         if line.so_far is None:

@@ -17,7 +17,7 @@ from cards.cloth_words import layer_letter
 from cards.cross_section import CrossSection, SectionPick
 from layouts.drawing import Figure, Line, Mark
 from layouts.sheets.layer_mark import layer_mark, lettered_marks, marks_width
-from layouts.sheets.parts import INK, SOFT, Block, baseline, leading, paragraph, stack
+from layouts.sheets.parts import INK, SOFT, Block, baseline, leading, paragraph, pictured, stack
 from layouts.sheets.section_turns import SideRoom, draw_turns, room_for
 from layouts.sheets.weft_line import arrow, yarn_line
 from layouts.typeface import BODY, FIGURE, LABEL, label, measure
@@ -213,12 +213,13 @@ def _column(plan: _Plan, picks: range) -> Block:
     def draw(x: float, y: float) -> Iterable[Mark]:
         for place, pick in enumerate(picks):
             yield _pick_figure(plan, pick, place, x, y)
-        yield from draw_turns(
+        turns = draw_turns(
             plan.section,
             picks,
             lambda pick: y + plan.row(pick - picks.start, plan.section.picks[pick].layer),
             (x + plan.left, x + plan.right),
         )
+        yield from pictured(turns, "Where the weft goes at the sides")
 
     return Block(_HEADROOM + len(picks) * plan.pitch + _FOOTROOM, draw)
 

@@ -20,14 +20,16 @@ from layouts.patch import hatched
 from layouts.sheets.draft_chart import COUNTS, FIGURE, GAP, Chart
 from layouts.sheets.draft_part import Part, Ruler, cells, counted, cut_lines, grid
 from layouts.sheets.draft_told import (
-    brackets_figure,
+    brackets_over,
+    ends_shown,
+    picks_shown,
     repeat_words,
     shafts_and_columns,
     threads_shown,
     tie_words,
-    yarns_figure,
+    yarns_used,
 )
-from layouts.sheets.parts import HAIR, INK, SOFT, hatch_of
+from layouts.sheets.parts import HAIR, INK, SOFT, hatch_of, pictured
 from layouts.sheets.shades import Shade, shade_words, shades_of
 from layouts.typeface import NOTE, cap_height, label, measure
 
@@ -67,18 +69,27 @@ def draw_chart(chart: Chart, x: float, y: float) -> Iterable[Mark]:
     """Draw a chart with its top left corner at (x, y) mm."""
     rulers, seen = _Rulers.of(chart, x, y), chart.view()
     ends, picks = chart.ends.count, chart.picks.count
+    above: list[Mark] = []
+    beside: list[Mark] = []
     if ends and chart.shafts:
-        yield _threading(chart, rulers, seen)
-        yield from yarns_figure(chart.ends, "warp", _warp_yarns(chart, rulers))
-        yield from brackets_figure(chart.ends, "ends", _end_brackets(chart, rulers, y))
-    if ends and picks:
-        yield drawdown_figure(chart, rulers.ends, rulers.picks, seen)
+        above += pictured(
+            _end_brackets(chart, rulers, y), "Brackets over the ends", brackets_over(chart.ends)
+        )
+        above += pictured(_warp_yarns(chart, rulers), "Yarns of the warp", yarns_used(chart.ends))
+        above.append(_threading(chart, rulers, seen))
     if chart.tied:
-        yield _tie_up(chart, rulers)
+        beside.append(_tie_up(chart, rulers))
     if picks and chart.columns:
-        yield _treadling(chart, rulers, seen)
-        yield from yarns_figure(chart.picks, "weft", _weft_yarns(chart, rulers))
-        yield from brackets_figure(chart.picks, "picks", _pick_brackets(chart, rulers, x))
+        beside.append(_treadling(chart, rulers, seen))
+        beside += pictured(_weft_yarns(chart, rulers), "Yarns of the weft", yarns_used(chart.picks))
+        beside += pictured(
+            _pick_brackets(chart, rulers, x), "Brackets over the picks", brackets_over(chart.picks)
+        )
+    drawdown = [drawdown_figure(chart, rulers.ends, rulers.picks, seen)] if ends and picks else []
+    # As they stand: down the column of the ends, then down that of the treadles.
+    first = chart.card.conventions.threading == "above"
+    yield from (*above, *drawdown) if first else (*drawdown, *reversed(above))
+    yield from beside
     yield from _numbers(chart, rulers, x, y)
 
 
@@ -86,12 +97,10 @@ def _numbers(chart: Chart, rulers: _Rulers, x: float, y: float) -> Iterable[Mark
     """Put the numbers at the edges of the pictures into figures: nobody hears them one by one."""
     marks = [*_end_counts(chart, rulers, y)] if chart.ends.count else []
     marks += _pick_counts(chart, rulers, x)
-    if marks:
-        yield Figure(tuple(marks), "Numbers at the drawdown", threads_shown(chart))
+    yield from pictured(marks, "Numbers at the drawdown", threads_shown(chart))
     marks = [*_column_numbers(chart, rulers)] if chart.columns else []
     marks += _shaft_numbers(chart, rulers) if chart.shafts else ()
-    if marks:
-        yield Figure(tuple(marks), "Numbers at the tie-up", shafts_and_columns(chart))
+    yield from pictured(marks, "Numbers at the tie-up", shafts_and_columns(chart))
 
 
 def _threading(chart: Chart, rulers: _Rulers, seen: View) -> Figure:
@@ -100,7 +109,7 @@ def _threading(chart: Chart, rulers: _Rulers, seen: View) -> Figure:
         *grid(rulers.ends, rulers.shafts, chart.ends.rules, _fours(chart.shafts)),
         *_cuts(chart.ends, rulers.ends, rulers.shafts, upright=True),
     )
-    words = f"{threads_shown(chart)}. A mark in the row of a shaft: the end is on that shaft."
+    words = f"{ends_shown(chart)}. A mark in the row of a shaft: the end is on that shaft."
     return Figure(marks, "Threading", words)
 
 
@@ -204,10 +213,8 @@ def _treadling(chart: Chart, rulers: _Rulers, seen: View) -> Figure:
         *_cuts(chart.picks, rulers.picks, rulers.columns, upright=False),
     )
     if chart.section.by_treadle:
-        return Figure(
-            marks, "Treadling", f"{threads_shown(chart)}. A mark: the treadle is pressed."
-        )
-    return Figure(marks, "Lift plan", f"{threads_shown(chart)}. A mark: the shaft is raised.")
+        return Figure(marks, "Treadling", f"{picks_shown(chart)}. A mark: the treadle is pressed.")
+    return Figure(marks, "Lift plan", f"{picks_shown(chart)}. A mark: the shaft is raised.")
 
 
 def _warp_yarns(chart: Chart, rulers: _Rulers) -> Iterable[Mark]:

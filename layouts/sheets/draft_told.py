@@ -2,37 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
-from layouts.drawing import Figure, Mark
 from layouts.sheets.draft_chart import Chart
 from layouts.sheets.draft_part import Part
 
 
-def yarns_figure(part: Part, system: str, marks: Iterable[Mark]) -> Iterable[Mark]:
-    """Put the row of each yarn into a figure that says which yarns they are."""
-    drawn = tuple(marks)
-    if drawn:
-        told = (f"{yarn.letter} {yarn.name}" for yarn in part.used)
-        yield Figure(drawn, f"Yarns of the {system}", "; ".join(told))
-
-
-def brackets_figure(part: Part, threads: str, marks: Iterable[Mark]) -> Iterable[Mark]:
-    """Put the brackets over threads into a figure that says what each of them says."""
-    drawn = tuple(marks)
-    if drawn:
-        told = "; ".join(each.words for each in part.brackets)
-        yield Figure(drawn, f"Brackets over the {threads}", told)
-
-
 def threads_shown(chart: Chart) -> str:
     """Return which ends and picks are drawn, in words."""
-    told = []
-    for part, name in ((chart.ends, "ends"), (chart.picks, "picks")):
-        if part.count:
-            first, last = part.threads[0] + 1, part.threads[part.count - 1] + 1
-            told.append(f"{part.count} {name} from {first} to {last}")
-    return ", ".join(told)
+    return ", ".join(filter(None, (ends_shown(chart), picks_shown(chart))))
+
+
+def ends_shown(chart: Chart) -> str:
+    """Return which ends are drawn, in words, empty if none."""
+    return _shown(chart.ends, "ends")
+
+
+def picks_shown(chart: Chart) -> str:
+    """Return which picks are drawn, in words, empty if none."""
+    return _shown(chart.picks, "picks")
+
+
+def _shown(part: Part, name: str) -> str:
+    if not part.count:
+        return ""
+    first, last = part.threads[0] + 1, part.threads[part.count - 1] + 1
+    return f"{part.count} {name} from {first} to {last}"
 
 
 def shafts_and_columns(chart: Chart) -> str:
@@ -42,6 +35,16 @@ def shafts_and_columns(chart: Chart) -> str:
     if chart.columns and chart.section.by_treadle:
         told.append("treadles " + " ".join(str(number) for number in numbers))
     return ", ".join(told)
+
+
+def yarns_used(part: Part) -> str:
+    """Return which yarns the threads of a part are of, in words."""
+    return "; ".join(f"{yarn.letter} {yarn.name}" for yarn in part.used)
+
+
+def brackets_over(part: Part) -> str:
+    """Return what the brackets over the threads of a part say, in words."""
+    return "; ".join(each.words for each in part.brackets)
 
 
 def repeat_words(chart: Chart) -> str:

@@ -20,7 +20,7 @@ from layouts.drawing import BLACK, Box, Figure, Mark, Path, Step
 from layouts.patch import SMALLEST_HEIGHT, SMALLEST_WIDTH
 from layouts.sheets.draft_part import Ruler, cells, grid
 from layouts.sheets.draft_picture import tie_mark, tie_number
-from layouts.sheets.parts import HAIR, INK, SOFT, yarn_patch
+from layouts.sheets.parts import HAIR, INK, SOFT, pictured, yarn_patch
 from layouts.typeface import NOTE, cap_height, label, measure
 
 # What was given, on the sheet with the answers: darker than any paper, lighter than any answer.
@@ -201,8 +201,8 @@ def draw_picture(chart: Chart, x: float, y: float) -> Iterable[Mark]:
         yield _tie_up(chart, picture.tie_up, rulers)
     yield _field(chart, picture.treadling, rulers.columns, rulers.picks, treadling)
     yield _drawdown(chart, rulers)
-    yield from _numbers(chart, rulers, x, y)
-    yield from _yarns(chart, rulers, x, y)
+    yield from pictured(_numbers(chart, rulers, x, y), "Numbers of ends, picks and shafts")
+    yield from pictured(_yarns(chart, rulers, x, y), "Order of the yarns")
 
 
 def _field(chart: Chart, field: Field, across: Ruler, down: Ruler, title: str) -> Figure:

@@ -231,14 +231,14 @@ def _head(card: HeddleCount, columns: _Columns) -> Block:
     def draw(x: float, y: float) -> Iterable[Mark]:
         x += columns.start
         low = y + leading(BODY) + baseline(BODY)
-        for left, right, word in words:
-            anchored = left < columns.edge
-            at = x + left if anchored else x + (left + right) / 2
-            yield label(at, low, word, BODY, anchor="start" if anchored else "middle", colour=SOFT)
         middle = x + (columns.middle + columns.right) / 2
         top = y + baseline(BODY)
         yield label(middle, top, "middle of the warp", BODY, "bold", "middle", INK)
         yield Line(middle, top + 1.0, middle, y + height, HEAVY, INK)
+        for left, right, word in words:
+            anchored = left < columns.edge
+            at = x + left if anchored else x + (left + right) / 2
+            yield label(at, low, word, BODY, anchor="start" if anchored else "middle", colour=SOFT)
 
     return Block(height, draw)
 

@@ -16,7 +16,7 @@ from cards.layer_faces import OpenedPiece, Weave
 from layouts.drawing import WHITE, Figure, Line, Mark
 from layouts.sheets.layer_faces import letters_of, style_of
 from layouts.sheets.layer_mark import lettered_marks, marks_width
-from layouts.sheets.parts import INK, SOFT, Block, baseline, leading, paragraph, stack
+from layouts.sheets.parts import INK, SOFT, Block, baseline, leading, paragraph, pictured, stack
 from layouts.sheets.shades import shade_words
 from layouts.sheets.weave_picture import drawdown, in_yarns
 from layouts.typeface import BODY, NOTE, label, measure
@@ -140,12 +140,14 @@ def _row(
                 *in_yarns(part, style, x, top + tall + _BETWEEN),
             ]
             yield Figure(tuple(marks), "The cloth opened out", _words(opened, window))
-            yield from _edges(opened, window, cell, x, y)
+            beside = [*_edges(opened, window, cell, x, y)]
             for column, side in window.folds:
                 at = x + (column - window.columns.start) * cell
-                yield from _fold_line(at, top, top + 2 * tall + _BETWEEN)
-                yield label(at, y + baseline(NOTE), f"fold {side}", NOTE, "bold", "middle", INK)
-            yield from _names(kind, opened, window, cell, x, top + 2 * tall + _BETWEEN + 0.8)
+                beside += _fold_line(at, top, top + 2 * tall + _BETWEEN)
+                words = f"fold {side}"
+                beside.append(label(at, y + baseline(NOTE), words, NOTE, "bold", "middle", INK))
+            beside += _names(kind, opened, window, cell, x, top + 2 * tall + _BETWEEN + 0.8)
+            yield from pictured(beside, "Edges, folds and layers")
             x += len(window.columns) * cell + _BREAK
 
     return Block(_HEAD + 2 * tall + _BETWEEN + _UNDER, draw)

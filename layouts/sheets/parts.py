@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 from cards.project.model import ProjectYarn
-from layouts.drawing import Anchor, Box, Figure, Line, Mark, Part, Role, Weight
+from layouts.drawing import Anchor, Box, Figure, Line, Mark, Part, Role, Text, Weight, flat
 from layouts.patch import hatch_count, patch
 from layouts.typeface import BODY, FIGURE, LABEL, MM_PER_PT, NOTE, label, measure, wrap
 
@@ -99,6 +99,14 @@ def beside(blocks: Sequence[tuple[float, Block]]) -> Block:
             yield from block.draw(x + left, y)
 
     return Block(max((block.height for _, block in blocks), default=0.0), draw)
+
+
+def pictured(marks: Iterable[Mark], title: str, words: str = "") -> Iterable[Figure]:
+    """Yield marks as a figure, nothing if there are none; `words` stand for it, else its own."""
+    drawn = tuple(marks)
+    if drawn:
+        texts = (mark.text for mark in flat(drawn) if isinstance(mark, Text))
+        yield Figure(drawn, title, words or ", ".join(texts))
 
 
 def tick_box(x: float, y: float, size: float = BOX) -> Part:

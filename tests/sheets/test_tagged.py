@@ -6,6 +6,7 @@ the file is checked by qpdf (through pikepdf) and by the checker of PDF/UA-1 in 
 
 from functools import cache
 from io import BytesIO
+from itertools import pairwise
 
 import pdfua
 import pikepdf
@@ -14,6 +15,7 @@ import pytest
 from cards.project import work_out
 from cards.spec import read_spec
 from layouts.drawing import Figure, Part, Picture, Text, flat
+from layouts.extent import extent
 from layouts.folio import frame_of, pdf_file
 from layouts.sheet_list import sheets_of
 from tests.layouts.structure import Tagged
@@ -70,6 +72,30 @@ def test_what_is_heard_is_what_is_drawn_in_its_order(path):
     for drawing, section in zip(drawings, sections, strict=True):
         words = "".join(text for page in drawing.pages for text in heard(page.marks))
         assert letters(tagged.text_of(section)) == letters(words)
+
+
+WHOLE = {"paragraph", "title", "heading", "subheading", "caption", "tick box", "item", "cell"}
+
+
+def pieces(marks):
+    """Return what is heard as one thing, in order: a paragraph, a figure, an item, a cell."""
+    for mark in marks:
+        if isinstance(mark, Part) and mark.role in UNHEARD:
+            continue
+        if isinstance(mark, Part) and mark.role not in WHOLE:
+            yield from pieces(mark.marks)
+        elif isinstance(mark, Part | Figure | Picture | Text):
+            yield mark
+
+
+def test_order_goes_down_the_page_and_then_to_the_next_column(path):
+    """A piece that lies wholly above the one before it stands to the right of it."""
+    for drawing in folio(path)[0]:
+        for page in drawing.pages:
+            boxes = [box for each in pieces(page.marks) if (box := extent([each]))]
+            for before, after in pairwise(boxes):
+                above, beside = after[3] <= before[1] + 0.5, after[0] >= before[2] - 0.5
+                assert beside or not above, f"{page.name}: {before}, {after}"
 
 
 def test_every_sheet_begins_with_one_title(path):
