@@ -113,10 +113,10 @@ def _ends(mention: Mention, held: Held) -> Told:
     if total or _says(_WARP_BEFORE, before) or _says(_WARP_AFTER, after):
         return figures
     wound = _says(_WIND, before) or "warp" in mention.text.lower()
-    # `of` something that is no yarn of the plan is something else.
-    return (
-        figures if wound and not after.startswith("of ") and _is_most_of(mention, figures) else ()
-    )
+    # What goes on, or is `of` no yarn of the plan, is a part or something else.
+    if not wound or _says(r"^of |^,? ?(?:and )?then\b|^before\b", after):
+        return ()
+    return figures if _is_most_of(mention, figures) else ()
 
 
 def _of_yarn(after: str, held: Held) -> str | None:

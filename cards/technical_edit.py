@@ -28,7 +28,7 @@ _VAGUE_BEFORE: Final = re.compile(
 _VAGUE_AFTER: Final = re.compile(
     r"^\s*(?:at a time|at once|at the same time|apart|each\b|or\b|together|from\b|beyond|more\b|"
     r"less\b|fewer|extra|longer|shorter|wider|narrower|too\b|spare|as\b|further|on either|on both|"
-    r"on each|at each|at either|at both|to spare|in turn|away|,? ?(?:and )?then\b|before\b|a day|"
+    r"on each|at each|at either|at both|to spare|in turn|away|a day|"
     r"per day|on the (?:first|second|third|next|last)|to begin|to start)",
     re.IGNORECASE,
 )

@@ -217,8 +217,8 @@ def _bound(booklet: PatternBooklet, laid: _LaidOut, frame: Frame) -> Booklet:
     drawings = [title, *numbered(rest, numbered_frame(frame), 2, words)]
     places = count()
     listed = [
-        _entered(drawing, [OutlineEntry(title, 0, next(places)) for title in titles])
-        for drawing, titles in zip(drawings, [("Title page",), *_titles(laid)], strict=True)
+        _entered(drawing, [OutlineEntry(name, level, next(places)) for name, level in titles])
+        for drawing, titles in zip(drawings, [[("Title page", 0)], *_titles(laid)], strict=True)
     ]
     return Booklet(tuple(listed))
 
@@ -229,11 +229,12 @@ def _entered(drawing: Drawing, entries: Sequence[OutlineEntry]) -> Drawing:
     return replace(drawing, pages=(replace(first, entries=tuple(entries)), *rest))
 
 
-def _titles(laid: _LaidOut) -> Iterator[Sequence[str]]:
-    """Yield for every drawing behind the title page what the outline has of it."""
+def _titles(laid: _LaidOut) -> Iterator[list[tuple[str, int]]]:
+    """Yield for every drawing behind the title page what the outline has of it, and how deep."""
     for page in laid.front:
-        yield page.parts
-    for drawing in laid.cards:
-        yield (drawing.title,)
+        yield [(part, 0) for part in page.parts]
+    for place, drawing in enumerate(laid.cards):
+        above = [] if place else [(CARD_PART, 0)]
+        yield [*above, (drawing.title, 1)]
     for page in laid.back:
-        yield page.parts
+        yield [(part, 0) for part in page.parts]

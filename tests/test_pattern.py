@@ -69,25 +69,31 @@ def test_paper_that_is_too_small_is_refused_in_words(tmp_path):
     assert not list(tmp_path.iterdir())
 
 
+def outline_of(reader):
+    """Return all entries of the outline in their order."""
+    for entry in reader.outline:
+        yield from entry if isinstance(entry, list) else [entry]
+
+
 def test_a_candidate_and_a_loom_have_booklets_of_their_own(tmp_path):
     throw = ROOT / "specs" / "throw-three-ways.yaml"
     result = run("pattern", throw, "-o", tmp_path, "--candidate", "cotton", "--format", "pdf")
-    if result.exit_code == 2:
-        pytest.skip("the throw has no candidate of that name")
     assert [Path(line).name for line in result.stdout.split()] == [
         "throw-three-ways.as-cotton.pattern.pdf"
     ]
     mat = ROOT / "specs" / "class-mat.yaml"
     run("pattern", mat, "-o", tmp_path, "--loom", "dobby", "--format", "pdf")
     reader = pypdf.PdfReader(tmp_path / "class-mat.on-dobby.pattern.pdf")
-    titles = [entry.title for entry in reader.outline]
+    titles = [entry.title for entry in outline_of(reader)]
     assert "Pegging plan" in titles
 
 
 def test_every_loom_of_a_spec_has_its_tie_up_in_the_booklet(tmp_path):
     mat = ROOT / "specs" / "class-mat.yaml"
     run("pattern", mat, "-o", tmp_path, "--format", "pdf")
-    titles = [entry.title for entry in pypdf.PdfReader(tmp_path / "class-mat.pattern.pdf").outline]
+    titles = [
+        entry.title for entry in outline_of(pypdf.PdfReader(tmp_path / "class-mat.pattern.pdf"))
+    ]
     ties = [title for title in titles if title.endswith(("ie-up card", "ever card", "egging plan"))]
     assert len(ties) > 3
 

@@ -22,12 +22,14 @@ from cards.worked_figures import RESULT, Scale, line_of
 
 # The stages that a student works through, in their order, and how many lines fill a page.
 _STAGES: Final[tuple[Stage, ...]] = ("width", "ends", "lengths", "warp", "picks")
-_MOST: Final = 9
+_MOST: Final = 10
+# Lines that give way where there are too many, the first of these first.
+_CAN_BE_SPARED: Final = ("picks", "weave to", "sett of all", "finished width of")
 # A result as close as this share to a figure in another line would be given away by it.
 _CLOSE: Final = 0.03
 _COUNTED: Final = frozenset({"ends", "dents", "picks", "pieces", "packages"})
 _FOR_PICKS: Final = "weave to"
-_BY_SECTIONS: Final = ("picks of section", "as its sections")
+_NOT_ASKED: Final = ("picks of section", "as its sections", "picks of the sample")
 
 
 def calculation_exercise(project: Project, number: int, wanted: SpecExercise) -> Exercise:
@@ -76,7 +78,12 @@ def _steps(steps: Sequence[Step]) -> list[Step]:
     found: list[Step] = []
     for stage in _STAGES:
         found += [step for step in steps if _stage(step) == stage and _is_sum(step)]
-    return [step for step in found if not _given_away(step, found)][:_MOST]
+    found = [step for step in found if not _given_away(step, found)]
+    for name in _CAN_BE_SPARED:
+        spared = [step for step in found if step.name.startswith(name)]
+        kept = max(0, len(spared) - max(0, len(found) - _MOST))
+        found = [step for step in found if step not in spared[kept:]]
+    return found[:_MOST]
 
 
 def _stage(step: Step) -> Stage:
@@ -85,34 +92,44 @@ def _stage(step: Step) -> Stage:
 
 
 def _is_sum(step: Step) -> bool:
-    """Whether a step is a sum that a pencil can do, and comes to something."""
+    """Whether a step is a sum that a pencil can do, and comes to something that was not there."""
     plain = not (step.allowance or step.counted or step.of) and bool(step.inputs)
-    return plain and bool(step.raw) and not any(words in step.name for words in _BY_SECTIONS)
+    same = any((value, unit) == (step.raw, step.unit) for _, value, unit in step.inputs)
+    trivial = same and "at least" not in step.formula
+    asked = not any(words in step.name for words in _NOT_ASKED)
+    return plain and bool(step.raw) and asked and not trivial
 
 
 def _given_away(step: Step, steps: Sequence[Step]) -> bool:
-    """Whether another line prints a figure that is almost the result of a step."""
+    """Whether another line prints a figure of the same name that is almost the result of a step."""
     return any(
-        unit == step.unit and abs(value - result) <= _CLOSE * abs(result)
+        unit == step.unit
+        and abs(value - result) <= _CLOSE * abs(result)
+        and _named_alike(name, step)
+        and _line(name, value, unit, steps, other) is None
         for other in steps
         if other is not step
         for name, value, unit in other.inputs
         for result in (step.raw, step.value)
-        if not _is_result(name, value, unit, step) and _line(name, value, unit, steps) is None
     )
 
 
-def _is_result(name: str, value: float, unit: Unit, step: Step) -> bool:
-    """Whether an input of a later step is the result of this one: by value, and by its name."""
-    shared = {word for word in name.split() if len(word) > 3} & set(
-        step.name.replace(",", "").split()
+def _named_alike(name: str, step: Step) -> bool:
+    """Whether the name of an input has a word in common with that of a step."""
+    words = set(step.name.replace(",", "").split())
+    return any(len(word) > 3 and word in words for word in name.split())
+
+
+def _line(name: str, value: float, unit: Unit, steps: Sequence[Step], reader: Step) -> int | None:
+    """Return the place of the step that an input of the step `reader` is the result of."""
+    found = (
+        place
+        for place, step in enumerate(steps)
+        if step is not reader
+        and unit == step.unit
+        and value in (step.raw, step.value)
+        and _named_alike(name, step)
     )
-    return unit == step.unit and value in (step.raw, step.value) and bool(shared)
-
-
-def _line(name: str, value: float, unit: Unit, steps: Sequence[Step]) -> int | None:
-    """Return the place of the step that an input is the result of."""
-    found = (at for at, step in enumerate(steps) if _is_result(name, value, unit, step))
     return next(found, None)
 
 
@@ -122,8 +139,8 @@ def _solved(project: Project, steps: Sequence[Step], place: int) -> Sum:
     scale = Scale(project.units, long=False)
     texts: dict[str, str] = {}
     for name, value, unit in step.inputs:
-        line = _line(name, value, unit, steps)
-        if line is not None and line != place:
+        line = _line(name, value, unit, steps, step)
+        if line is not None:
             texts[name] = f"result of {line + 1}"
         elif unit in _COUNTED:
             texts[name] = scale.number(value, unit, RESULT)

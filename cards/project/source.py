@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from cards.project.photographs import photographs_of
 from cards.spec import KeptSource, Reading
@@ -25,8 +25,8 @@ class Source:
     """
 
     name: str
-    data: bytes
-    kept: tuple[KeptSource, ...] = ()
+    data: bytes = field(repr=False)
+    kept: tuple[KeptSource, ...] = field(default=(), repr=False)
     photographs: tuple[tuple[str, str], ...] = ()
 
     @property

@@ -42,7 +42,7 @@ ALL = Needs.of(NEEDS)
 TOWELS = FOLDER / "kitchen-towels.yaml"
 THROW = FOLDER / "double-width-throw.yaml"
 # Paper, and the edge that is bound.
-PAPERS = [("A4", "none"), ("A4", "left"), ("Letter", "none"), ("Letter", "left"), ("Legal", "top")]
+PAPERS = [("A4", "none"), ("A4", "left"), ("Letter", "left"), ("Legal", "top")]
 
 
 def project_for(path, needs):
