@@ -12,14 +12,16 @@ import pdfua
 import pikepdf
 import pytest
 
+from cards.needs import Needs
 from cards.project import work_out
 from cards.spec import read_spec
 from layouts.drawing import Figure, Part, Picture, Text, flat
 from layouts.extent import extent
 from layouts.folio import frame_of, pdf_file
 from layouts.sheet_list import sheets_of
+from layouts.variants import finished, varied
 from tests.layouts.structure import Tagged
-from tests.worked_specs import SPECS
+from tests.worked_specs import FOLDER, SPECS
 
 UNHEARD = {"decoration", "page head", "page foot"}
 
@@ -145,3 +147,12 @@ def figures_of(marks):
             yield mark
         elif isinstance(mark, Part):
             yield from figures_of(mark.marks)
+
+
+@pytest.mark.parametrize("needs", [{"large_print": True}, {"left_handed": True}, {"grey": True}])
+def test_what_is_printed_for_other_needs_has_the_same_structure(needs):
+    project = work_out(read_spec(FOLDER / "cushion-cover.yaml")).project
+    wanted = Needs(**needs)
+    frame = varied(frame_of(project), wanted)
+    drawings = [finished(draw(project, frame), frame) for draw in sheets_of(project).values()]
+    assert Tagged(pdf_file(project, drawings, "x").data).faults == []
