@@ -13,6 +13,7 @@ from cards.calculation.sley import pattern_text
 from cards.cautions import cautions_of
 from cards.draft_sheet import DraftSheet, draft_sheet
 from cards.figures import Figures, count
+from cards.finished_cloth import finished_cloths
 from cards.heading import Heading, loom_heading_of
 from cards.loom.shed import has_ties
 from cards.pattern_text import Pattern, PatternStage, pattern_of
@@ -112,7 +113,7 @@ def _winding(project: Project, figures: Figures) -> Iterable[str]:
         f"Wind {count(warp.wound)} ends, {figures.long(warp.length)} long, in the order of the "
         "warping card."
     )
-    yield "Tie the cross and the chokes before you take the warp off."
+    yield "Tie both crosses and the chokes before you take the warp off."
 
 
 def _dressing(project: Project, figures: Figures) -> Iterable[str]:
@@ -126,17 +127,25 @@ def _dressing(project: Project, figures: Figures) -> Iterable[str]:
     yield "Tie on, and try the tension with the flat of your hand."
     if has_ties(project.loom.action) and project.loom.tied:
         yield f"Tie up {len(project.loom.tied)} treadles by the tie-up card, and look at each shed."
+    elif project.loom.action != "rigid heddle":
+        yield "Try each lift once, and look at each shed."
 
 
 def _weaving(project: Project, figures: Figures) -> Iterable[str]:
     around = project.weft.around
     if around.header:
-        yield f"Weave {figures.tape(around.header)} of header until the warp has closed."
+        yield f"Weave {figures.tape(around.header)} of header, until the warp lies evenly."
     if around.sample:
-        yield f"Weave a sample of {figures.tape(around.sample)}, to be washed and measured."
-    for section in _told(project.weft.sections):
         yield (
-            f"{section.name}: {count(section.picks)} picks, {figures.tape(section.length)} under "
+            f"Weave a sample of {figures.tape(around.sample)}. Cut it off and tie the warp on "
+            "again; wash the sample and measure it."
+        )
+    if around.fringe:
+        yield f"Leave {figures.tape(around.fringe)} of warp unwoven for the fringe."
+    for section in _told(project.weft.sections):
+        name = f"{section.name[:1].upper()}{section.name[1:]}"
+        yield (
+            f"{name}: {count(section.picks)} picks, {figures.tape(section.length)} under "
             f"tension{_weft(project, section)}."
         )
     if project.pieces > 1:
@@ -153,8 +162,8 @@ def _weft(project: Project, section: WovenSection) -> str:
 
 
 def _finishing(project: Project, figures: Figures) -> Iterable[str]:
-    yield "Cut the cloth off, mend what is to be mended, and secure its ends."
-    yield "Measure it before and after washing, and write both into the record."
-    if project.weft.around.hem:
-        yield f"Hem each end, {figures.width(project.weft.around.hem)} on the loom."
+    yield "Cut the cloth off, mend what needs mending, and secure its ends."
+    yield "Measure it, wash it, measure it again, and write both into the record."
+    for hem in sorted({cloth.hem for cloth in finished_cloths(project) if cloth.hem}):
+        yield f"Hem each end: there is {figures.width(hem)} of washed cloth for it."
     yield f"The finished width should be {figures.width(project.warp.finished_width)}."
