@@ -21,7 +21,7 @@ from cards.project import Project
 from cards.project.model import WovenSection
 from cards.sley_card import sley_card
 from cards.tie_up_card import tie_up_card
-from cards.warping_card import warping_card
+from cards.warping_card import ties_in_turn, warping_card
 
 # As many sections as are told one by one in short; of more the tally tells.
 _MOST_IN_SHORT = 8
@@ -92,9 +92,8 @@ def _winding(project: Project, tell: _Teller) -> Iterator[str]:
     yield f"Measure a guide string of {long} and find its way round the pegs."
     bouts = f"in {len(card.bouts)} bouts" if len(card.bouts) > 1 else "in one bout"
     yield f"Wind {warp.ends} ends {order}, {bouts}."
-    tie = " and ".join(str(each) for each in card.count_ties)
     yield from tell.details(
-        f"Tie off every {tie} ends as you count them: a group for every "
+        f"Tie off {ties_in_turn(card.count_ties)} as you count them: a group for every "
         f"{tell.figure('width', card.raddle)} of the raddle."
     )
     yield "Tie the four arms of each cross, then choke the warp along its length."
@@ -127,7 +126,7 @@ def _threading(project: Project, tell: _Teller) -> Iterator[str]:
         "then tie it in a slip knot."
     )
     yield from tell.details(
-        f"Look every group through once more: {warp.ends} ends in all, none crossed."
+        f"Look through every group once more: {warp.ends} ends in all, none crossed."
     )
 
 
@@ -177,11 +176,6 @@ def _tying(project: Project) -> Iterator[str]:
 
 def _beginning(project: Project, tell: _Teller) -> Iterator[str]:
     around, weft = project.weft.around, project.weft
-    if around.fringe:
-        yield (
-            f"Leave {tell.figure('tape', around.fringe)} of warp unwoven for the fringe, and beat "
-            "the first picks against a stick."
-        )
     if around.header:
         yield (
             f"Weave a header of {tell.figure('tape', around.header)} with waste yarn, until the "
@@ -190,7 +184,12 @@ def _beginning(project: Project, tell: _Teller) -> Iterator[str]:
     if around.sample:
         yield (
             f"Weave a sample of {tell.figure('tape', around.sample)}, {weft.sample_picks} picks. "
-            "Cut it off or mark it, wash it, and measure it before you go on."
+            "Cut it off and tie the warp on again. Wash the sample and measure it before you go on."
+        )
+    if around.fringe:
+        yield (
+            f"Leave {tell.figure('tape', around.fringe)} of warp unwoven for the fringe, and beat "
+            "the first picks against a stick."
         )
 
 
@@ -280,15 +279,15 @@ def _finishing(project: Project, tell: _Teller) -> Iterator[str]:
     if any(cloth.folds for cloth in cloths):
         yield "Open it out, and look along the folds for threads that were caught or missed."
     yield (
-        "Wash it as the sample was washed, in the way the yarn can bear, and dry it flat or hung "
-        "by its width."
+        "Wash it as the sample was washed, in the way the yarn can bear, and dry it flat, or hung "
+        "at its full width."
     )
     if project.pieces > 1:
         yield "Cut the pieces apart."
     for cloth in {cloth.hem: cloth for cloth in cloths if cloth.hem}.values():
         yield (
-            f"Press it. Turn the hems under: {tell.figure('width', cloth.hem)} of cloth are there "
-            "at either end, in which the raw edge is turned in too."
+            f"Press it. Turn the hems under: there is {tell.figure('width', cloth.hem)} of cloth "
+            "for each, the raw edge that is turned in counted too."
         )
     for cloth in {cloth.fringe: cloth for cloth in cloths if cloth.fringe}.values():
         yield f"Twist or knot the fringes, {tell.figure('width', cloth.fringe)} long when done."
