@@ -4,14 +4,14 @@ An `Exercise` holds what the student sees and what the teacher sees as two thing
 nothing, so that a sheet drawn from the one cannot give away the other.
 """
 
-from cards.exercises.exercise import Answer, Exercise, Field, Picture, Sum, Sums
+from cards.exercises.exercise import Answer, Exercise, Field, ShownDraft, Sum, Sums
 from cards.exercises.made import exercise_findings, exercises_of
 
 __all__ = [
     "Answer",
     "Exercise",
     "Field",
-    "Picture",
+    "ShownDraft",
     "Sum",
     "Sums",
     "exercise_findings",

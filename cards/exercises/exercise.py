@@ -57,7 +57,7 @@ class Field:
 
 
 @dataclass(frozen=True, eq=False, slots=True)
-class Picture:
+class ShownDraft:
     """A part of a draft as it is drawn.
 
     `threading` has shape (shafts, ends), `tie_up` (shafts, columns), `treadling` (picks, columns),
@@ -121,7 +121,7 @@ class Answer:
     `right` has for every blank, named by its place, all that is right in it.
     """
 
-    shown: Picture | Sums
+    shown: ShownDraft | Sums
     remarks: tuple[str, ...] = ()
     right: tuple[tuple[Hashable, frozenset[Hashable]], ...] = ()
 
@@ -139,7 +139,7 @@ class Exercise:
     title: str
     task: str
     part: str
-    given: Picture | Sums
+    given: ShownDraft | Sums
     blanks: int
     answer: Answer
     written: tuple[str, ...] = ()

@@ -8,7 +8,7 @@ from typing import Final
 
 from cards.exercises.calculation import calculation_exercise
 from cards.exercises.drawing_down import colour_exercise, drawdown_exercise
-from cards.exercises.exercise import CannotExercise, Exercise, Picture, Sums
+from cards.exercises.exercise import CannotExercise, Exercise, ShownDraft, Sums
 from cards.exercises.part import Part, part_of
 from cards.exercises.seeded import seed_of
 from cards.exercises.threading import threading_exercise
@@ -59,10 +59,10 @@ def _warned(exercise: Exercise, others: list[Exercise]) -> Exercise:
     return replace(exercise, answer=replace(answer, remarks=(*answer.remarks, words)))
 
 
-def _shows(given: Picture | Sums, exercise: Exercise) -> bool:
+def _shows(given: ShownDraft | Sums, exercise: Exercise) -> bool:
     """Whether what another exercise gives has all that this one asks, at the same places."""
     solved = exercise.answer.shown
-    if not isinstance(given, Picture) or not isinstance(solved, Picture):
+    if not isinstance(given, ShownDraft) or not isinstance(solved, ShownDraft):
         return False
     if exercise.written or given.coloured != solved.coloured:
         return False

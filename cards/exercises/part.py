@@ -12,7 +12,7 @@ import numpy as np
 
 from cards.draft.drawdown import drawdown
 from cards.draft_sheet import Ties, draft_sheet
-from cards.exercises.exercise import CannotExercise, Field, Marks, Picture
+from cards.exercises.exercise import CannotExercise, Field, Marks, ShownDraft
 from cards.exercises.threads import PICKS, Choice, most_ends
 from cards.figures import count
 from cards.loom.pressing import Treadle
@@ -64,7 +64,7 @@ class Part:
         """Return at which of the picks a shaft is raised."""
         return tuple(shaft in lift for lift in self.lifts)
 
-    def picture(self) -> Picture:
+    def picture(self) -> ShownDraft:
         """Return the part drawn with nothing left blank."""
         columns = {name: place for place, name in enumerate(self.columns)}
         threading = np.zeros((self.shafts, len(self.threading)), dtype=np.bool_)
@@ -72,7 +72,7 @@ class Part:
         treadling = np.zeros((len(self.pressed), len(columns)), dtype=np.bool_)
         for row, pressed in enumerate(self.pressed):
             treadling[row, [columns[each] for each in pressed]] = True
-        return Picture(
+        return ShownDraft(
             tuple(self.ends),
             tuple(self.picks),
             self.columns,

@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from cards.exercises.blanks import no_blanks
-from cards.exercises.exercise import Answer, Exercise, Field, Picture
+from cards.exercises.exercise import Answer, Exercise, Field, ShownDraft
 from cards.exercises.fault_words import how_it_looks
 from cards.exercises.part import Part
 from cards.exercises.seeded import shuffled
@@ -112,7 +112,7 @@ def _alike(part: Part, shaft: int) -> frozenset[int]:
     return frozenset(each for each in part.threaded if part.rising(each) == part.rising(shaft))
 
 
-def _solved(part: Part, picture: Picture, error: ThreadingError) -> Picture:
+def _solved(part: Part, picture: ShownDraft, error: ThreadingError) -> ShownDraft:
     """Return the draft as it was threaded, the wrong ends marked in threading and cloth."""
     threading = np.zeros_like(picture.threading.marks)
     wrong = error.applied(part.threading)

@@ -11,7 +11,7 @@ from dataclasses import replace
 from typing import Final
 
 from cards.draft_sheet import draft_sheet
-from cards.exercises import Exercise, Picture, Sums
+from cards.exercises import Exercise, ShownDraft, Sums
 from cards.heading import loom_heading_of
 from cards.project import Project
 from layouts.drawing import Drawing, Mark
@@ -79,7 +79,7 @@ def draw_answer(project: Project, exercise: Exercise, frame: Frame) -> Drawing:
 
 
 def _foot(project: Project, shown: object) -> str:
-    return foot_words(draft_sheet(project)) if isinstance(shown, Picture) else ""
+    return foot_words(draft_sheet(project)) if isinstance(shown, ShownDraft) else ""
 
 
 def _add_shown(
@@ -92,7 +92,7 @@ def _add_shown(
     below: float = 0.0,
 ) -> None:
     """Place what is given or solved, so that `below` mm are left under a picture."""
-    if isinstance(shown, Picture):
+    if isinstance(shown, ShownDraft):
         look = Look(project.conventions, project.loom.treadle_1, answers, frame.grey)
         _add_picture(flow, project, shown, look, frame.magnify, below)
     elif isinstance(shown, Sums):
@@ -101,7 +101,7 @@ def _add_shown(
 
 
 def _add_picture(
-    flow: PageFlow, project: Project, picture: Picture, look: Look, magnify: float, below: float
+    flow: PageFlow, project: Project, picture: ShownDraft, look: Look, magnify: float, below: float
 ) -> None:
     """Place the key and the picture, on this page if its cells are large enough there."""
     meanings = stack(_key(project, picture, flow.width))
@@ -123,7 +123,7 @@ def _add_picture(
     flow.add(_block(chart, flow.width))
 
 
-def _key(project: Project, picture: Picture, width: float) -> list[Block]:
+def _key(project: Project, picture: ShownDraft, width: float) -> list[Block]:
     card = draft_sheet(project)
     sections = [each for each in card.sections if each.by_treadle == picture.by_treadle]
     shown = {yarn.key for yarn in (*picture.warp, *picture.weft)}

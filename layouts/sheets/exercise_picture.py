@@ -12,7 +12,7 @@ from typing import Final
 
 import numpy as np
 
-from cards.exercises import Field, Picture
+from cards.exercises import Field, ShownDraft
 from cards.exercises.exercise import Marks
 from cards.project.model import ProjectYarn
 from cards.spec import Conventions
@@ -69,7 +69,7 @@ class Look:
 class Chart:
     """A picture with the sizes of its cells in mm: `written` in those asked, else `read`."""
 
-    picture: Picture
+    picture: ShownDraft
     look: Look
     written: float
     read: float
@@ -135,7 +135,7 @@ class Chart:
 
 
 def fitted(
-    picture: Picture, look: Look, width: float, height: float, magnify: float = 1.0
+    picture: ShownDraft, look: Look, width: float, height: float, magnify: float = 1.0
 ) -> Chart | None:
     """Return the picture with the largest cells that have room, or None.
 

@@ -13,7 +13,7 @@ from typing import Final
 import numpy as np
 
 from cards.draft_sheet import DraftSheet
-from cards.exercises import Field, Picture
+from cards.exercises import Field, ShownDraft
 from cards.handout import Handout
 from cards.pattern_text import PatternStage
 from layouts.drawing import Drawing, Mark
@@ -181,11 +181,11 @@ def _empty_chart(card: DraftSheet, width: float, room: float, cell: float) -> Ch
     return None
 
 
-def _empty(shafts: int, columns: int, ends: int, picks: int, *, tied: bool) -> Picture:
+def _empty(shafts: int, columns: int, ends: int, picks: int, *, tied: bool) -> ShownDraft:
     def blank(*shape: int) -> Field:
         return Field(np.zeros(shape, dtype=np.bool_), np.ones(shape, dtype=np.bool_))
 
-    return Picture(
+    return ShownDraft(
         tuple(range(ends)),
         tuple(range(picks)),
         tuple(range(1, columns + 1)),

@@ -12,7 +12,7 @@ import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
-from cards.exercises import Picture, exercises_of
+from cards.exercises import ShownDraft, exercises_of
 from cards.exercises.exercise import CannotExercise
 from cards.exercises.fault_words import how_it_looks
 from cards.exercises.part import part_of
@@ -182,7 +182,7 @@ def test_nothing_of_the_answer_is_given(path, kind):
     action = worked_out(path).project.loom.action
     for exercise in of_spec(path, kind):
         given_, solved = exercise.given, exercise.answer.shown
-        assert isinstance(given_, Picture)
+        assert isinstance(given_, ShownDraft)
         if kind == "threading error":
             assert (given_.drawdown.marks != student.find_cloth(given_, action)).any()
             continue

@@ -9,7 +9,7 @@ import numpy as np
 import pypdf
 import pytest
 
-from cards.exercises import Answer, Picture, exercises_of
+from cards.exercises import Answer, ShownDraft, exercises_of
 from cards.needs import Needs
 from cards.pattern_text import pattern_of
 from cards.spec import SpecExercise
@@ -228,7 +228,7 @@ def test_colours_are_told_by_letters_on_the_answer_sheet():
     cloth = figures(drawing)["The cloth in its colours"]
     letters = [mark.text for mark in flat(cloth.marks) if isinstance(mark, Text)]
     shown = made.answer.shown
-    assert isinstance(shown, Picture)
+    assert isinstance(shown, ShownDraft)
     up = shown.drawdown.marks
     wanted = [
         (shown.warp[end] if up[pick, end] else shown.weft[pick]).letter
