@@ -23,16 +23,20 @@ from cards.sley_card import sley_card
 from cards.tie_up_card import tie_up_card
 from cards.warping_card import ties_in_turn, warping_card
 
-# As many sections as are told one by one in short; of more the tally has the order.
+# As many sections as are told one by one in short; of more the tally tells.
 _MOST_IN_SHORT = 8
 
 
 @dataclass(frozen=True, slots=True)
 class _Teller:
-    """How steps are told: `short` leaves details out, and figures in other units."""
+    """How steps are told: `short` leaves details out, and figures in other units.
+
+    `many_sections` are not told one by one.
+    """
 
     figures: Figures
     short: bool
+    many_sections: bool = False
 
     def figure(self, how: str, value: float) -> str:
         """Return a figure of a kind that `Figures` knows, in both units unless it is short."""
@@ -47,7 +51,8 @@ class _Teller:
 
 def steps_of(project: Project, *, short: bool = False) -> tuple[PatternStage, ...]:
     """Return the stages of the work up to the last pick; finishing is apart."""
-    tell = _Teller(Figures(project.units), short)
+    sections = sum(len(kind.weft.sections) for kind in project.kinds)
+    tell = _Teller(Figures(project.units), short, short and sections > _MOST_IN_SHORT)
     dressing = [
         ("Beam the warp", _beaming(project, tell)),
         ("Thread the heddles", _threading(project, tell)),
@@ -60,8 +65,9 @@ def steps_of(project: Project, *, short: bool = False) -> tuple[PatternStage, ..
     ]
     stages = [("Wind the warp", _winding(project, tell)), *dressing, *weaving]
     if short:
-        # Kinds of pieces that are not alike stay apart.
-        weaving = weaving if project.further else [_as_one("Weave", weaving)]
+        # Kinds whose sections are told stay apart; else each has its name in its one step.
+        apart = project.further and not tell.many_sections
+        weaving = weaving if apart else [_as_one("Weave", weaving)]
         stages = [stages[0], _as_one("Dress the loom", dressing), *weaving]
     made = [PatternStage(name, tuple(steps)) for name, steps in stages]
     return tuple(stage for stage in made if stage.steps)
@@ -119,7 +125,9 @@ def _threading(project: Project, tell: _Teller) -> Iterator[str]:
         f"Thread from the {warp.first_end}, group by group as the chart has it. Count each group, "
         "then tie it in a slip knot."
     )
-    yield f"Look through every group once more: {warp.ends} ends in all, none crossed."
+    yield from tell.details(
+        f"Look through every group once more: {warp.ends} ends in all, none crossed."
+    )
 
 
 def _sleying(project: Project, tell: _Teller) -> Iterator[str]:
@@ -195,26 +203,42 @@ def _weaving(kind: Project, tell: _Teller) -> Iterator[str]:
     weft = kind.weft
     if kind.cloth.has_layers:
         yield "Look between the layers where the tally says so, and at every change of section."
-    if tell.short and len(weft.sections) > _MOST_IN_SHORT:
-        yield f"Weave {len(weft.sections)} sections in the order of the tally."
+    if tell.many_sections:
+        yield _all_sections(kind, tell)
     else:
         yield from (_section(kind, section, tell) for section in weft.sections)
     whole = sum(section.length for section in weft.sections)
-    yield (
+    yield from tell.details(
         f"At pick {weft.picks_each} the tape reads {tell.figure('tape', whole)} under tension: "
         "that is one piece."
     )
-    between = 2 * weft.around.fringe + weft.around.gap
-    if kind.pieces > 1 and between:
-        yield f"Leave {tell.figure('tape', between)} unwoven between two pieces."
-    elif kind.pieces > 1:
-        yield "Weave two picks of another colour between two pieces, to cut by."
+    if kind.pieces > 1:
+        # In short it is told once, with the first of several kinds.
+        words = _between(kind, tell)
+        yield from [words] if kind.piece == kind.every_kind[0][0] else tell.details(words)
     if weft.pieces > 1:
         yield (
             f"Weave {weft.pieces} pieces of this kind."
             if kind.piece
             else (f"Weave {weft.pieces} pieces in all.")
         )
+
+
+def _all_sections(kind: Project, tell: _Teller) -> str:
+    """Return what is woven in a piece, without its sections one by one."""
+    name = kind.piece if len(kind.every_kind) > 1 else "a piece"
+    long = tell.figure("tape", sum(section.length for section in kind.weft.sections))
+    return (
+        f"{name[:1].upper()}{name[1:]}: {_counted(kind.weft.picks_each, 'pick')}, {long} under "
+        "tension, section by section as the tally has it."
+    )
+
+
+def _between(kind: Project, tell: _Teller) -> str:
+    unwoven = 2 * kind.weft.around.fringe + kind.weft.around.gap
+    if unwoven:
+        return f"Leave {tell.figure('tape', unwoven)} unwoven between two pieces."
+    return "Weave two picks of another colour between two pieces, to cut by."
 
 
 def _section(kind: Project, section: WovenSection, tell: _Teller) -> str:
@@ -251,7 +275,7 @@ def finishing_of(project: Project, *, short: bool = False) -> tuple[str, ...]:
 def _finishing(project: Project, tell: _Teller) -> Iterator[str]:
     cloths = finished_cloths(project)
     yield "Cut the cloth off and secure its raw ends before anything else."
-    yield "Look it over on both sides, and mend while it is unwashed."
+    yield from tell.details("Look it over on both sides, and mend while it is unwashed.")
     if any(cloth.folds for cloth in cloths):
         yield "Open it out, and look along the folds for threads that were caught or missed."
     yield (

@@ -33,7 +33,7 @@ from layouts.variants import finished, varied
 from tests.project.worked import outcome_of, reading_of
 from tests.sheets.looks import faults
 from tests.sheets.test_printed import find_figures, random_specs
-from tests.worked_specs import FOLDER, SPECS
+from tests.worked_specs import FOLDER, SPECS, worked_out
 
 LARGE = Needs(large_print=True)
 LEFT = Needs(left_handed=True)
@@ -194,7 +194,7 @@ def test_odd_projects_in_large_print_are_good_to_look_at(spec, paper, left):
 @pytest.mark.parametrize("needs", [LARGE, LEFT, GREY, ALL], ids=str)
 @pytest.mark.parametrize("path", SPECS, ids=lambda path: path.stem)
 def test_the_figures_of_a_variant_are_those_of_the_plan_as_written(path, needs):
-    plan = plan_data(work_out(read_spec(path)))
+    plan = plan_data(worked_out(path))
     project = project_for(path, needs)
     page = frame_of(project, "A4", needs)
     text = {}
