@@ -147,7 +147,7 @@ def _sleying(project: Project, tell: _Teller) -> Iterator[str]:
         f"Sley {pattern_text(card.pattern)} {ends} to a dent{in_turn}, in a reed of "
         f"{tell.figure('reed', project.reed)}; mind what the card says of the edges."
     )
-    yield (
+    yield from tell.details(
         f"Check: {card.dents} dents, {tell.figure('width', card.width)} from the first end to the "
         "last."
     )
