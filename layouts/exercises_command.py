@@ -101,7 +101,8 @@ def _print(
             files = exercise_files(project, frame, stem, form, notes.append)
             files += answer_files(project, frame, stem, form, with_spec=with_spec)
             if not files:
-                tell(f"{spec}: there is no exercise to print; add one under `exercises:`")
+                asked = "each was left out" if project.exercises else "add one under `exercises:`"
+                tell(f"{spec}: there is no exercise to print; {asked}")
                 return []
             return write_files(files, folder, stem)
     except PaperTooSmall as error:
