@@ -52,16 +52,20 @@ def _sizes(kind: Project, figures: Figures) -> Iterator[PlanFigure]:
     yield measured("cloth.width", "width", washed, words, figures, _RECORD)
     words = "width of the cloth off the loom, not washed"
     yield measured("cloth.width_off_loom", "width", off, words, figures, _RECORD)
-    _, tape, off, washed = planned_lengths(kind)
-    sizes = (
-        ("cloth.length", washed, "finished, hems flat"),
-        ("cloth.length_off_loom", off, "off the loom, not washed"),
-        ("cloth.length_on_loom", tape, "under tension"),
-    )
-    for name, value, stage in sizes:
-        words = f"length of one piece, {stage}"
-        yield measured(name, "tape", value, words, figures, _RECORD)
     around = kind.weft.around
+    _, tape, off, washed = planned_lengths(kind)
+    # A pattern says how long a towel is when it is hemmed; the record measures hems flat.
+    hemmed = ", hems turned in" if around.hem else ""
+    shown = "" if around.hem else _RECORD
+    sizes = [
+        ("cloth.length", finished_length(kind), f"finished{hemmed}", shown),
+        ("cloth.length_off_loom", off, "off the loom, not washed", _RECORD),
+        ("cloth.length_on_loom", tape, "under tension", _RECORD),
+    ]
+    if around.hem:
+        sizes.append(("cloth.length_hems_flat", washed, "finished, hems flat", _RECORD))
+    for name, value, stage, sheet in sizes:
+        yield measured(name, "tape", value, f"length of one piece, {stage}", figures, sheet)
     parts = (
         ("header", around.header, "header before the first piece"),
         ("sample", around.sample, "sample to be washed and measured"),
@@ -77,8 +81,6 @@ def _sizes(kind: Project, figures: Figures) -> Iterator[PlanFigure]:
             yield measured(f"{name}.on_loom", "tape", value, words, figures, sheet)
     if around.hem:
         finished = around.hem * washed / tape
-        words = "length of one piece, finished, hems turned in"
-        yield measured("cloth.length_hemmed", "tape", finished_length(kind), words, figures)
         yield measured("hem.length", "tape", finished, "one hem, finished", figures)
     if kind.weft.sample_picks:
         picks = kind.weft.sample_picks

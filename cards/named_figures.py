@@ -10,9 +10,33 @@ from cards.cost_words import hours_words, sum_words
 from cards.figures import Figures, times
 from cards.named_cloth import cloth_figures, section_figures
 from cards.named_yarns import yarn_figures
-from cards.plan_names import PlanFigure, PlanNames, counted, measured, part_name
+from cards.plan_names import (
+    BOTH,
+    PlanFigure,
+    PlanNames,
+    counted,
+    measured,
+    part_name,
+    plain_name,
+)
 from cards.project import Project
 from cards.warping_card import warping_card
+
+# Figures that a plan has on some looms only: a text about them is not wrong, but lacks a figure.
+_OF_SOME_LOOMS = frozenset(
+    {
+        "loom.name", "loom.treadles", "loom.tied", "loom.cords", "reed", "sley.pattern",
+        "sley.dents", "sley.first_dent", "sley.true_sett",
+    }
+)  # fmt: skip
+
+# What is printed for one of them where the loom has none.
+LACKING = "\N{EN DASH}"
+
+
+def of_some_looms(name: str) -> bool:
+    """Whether a figure of that name is there on some looms and not on others."""
+    return plain_name(name).removesuffix(f".{BOTH}") in _OF_SOME_LOOMS
 
 
 def plan_names(project: Project) -> PlanNames:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from cards.named_figures import plan_names
+from cards.named_figures import LACKING, of_some_looms, plan_names
 from cards.project import Project
 from cards.spec.braces import filled
 
@@ -33,16 +33,19 @@ class Pattern:
 def pattern_of(project: Project) -> Pattern | None:
     """Return the text of a project's pattern with the figures put in; None where it has none.
 
-    Figures are in the units of the project. A name that the plan does not know stays in its braces;
-    `text_check` tells of it.
+    Figures are in the units of the project. A name that the plan does not know stays in its braces,
+    and one that only other looms have is a dash; `text_check` tells of both.
     """
     written = project.pattern
     if written is None:
         return None
     names = plan_names(project)
 
+    def figure(name: str) -> str | None:
+        return names.text(name) or (LACKING if of_some_looms(name) else None)
+
     def put_in(text: str) -> str:
-        return filled(text, names.text)
+        return filled(text, figure)
 
     def each(texts: Iterable[str]) -> tuple[str, ...]:
         return tuple(map(put_in, texts))

@@ -9,11 +9,11 @@ from __future__ import annotations
 
 from cards.edit_rules import Held
 from cards.mentions import mentions_in
-from cards.named_figures import plan_names
+from cards.named_figures import LACKING, of_some_looms, plan_names
 from cards.plan_facts import plan_facts
 from cards.plan_names import PlanNames, plain_name
 from cards.project import Outcome, Project
-from cards.spec import Finding, Reading
+from cards.spec import Finding, Place, Reading
 from cards.spec.braces import Named, parts_of
 from cards.spec.pattern_models import pattern_texts
 from cards.spec.quoting import shortened
@@ -43,7 +43,7 @@ def text_findings(outcome: Outcome, reading: Reading) -> list[Finding]:
 def _unknown_names(
     project: Project, reading: Reading, on: str, told: list[Finding]
 ) -> list[Finding]:
-    """Return an error for each name that is no figure of a project, and was not told before."""
+    """Return a finding for each name that is no figure of a project, and was not told before."""
     pattern = project.pattern
     if pattern is None:
         return []
@@ -56,9 +56,18 @@ def _unknown_names(
                 continue
             place = reading.places.in_text(*path, text=text, offset=named.offset)
             if place not in places:
-                code, message, mend = _wrong(named.name, names)
-                found.append(Finding("error", code, f"{on}{message}", mend, place))
+                found.append(_unknown(named.name, names, on, place))
     return found
+
+
+def _unknown(name: str, names: PlanNames, on: str, place: Place) -> Finding:
+    """Return a warning for a figure that this loom does not have, an error for no figure at all."""
+    if of_some_looms(name):
+        message = f"{on}this loom has no `{shortened(' '.join(name.split()))}`"
+        mend = f"`{LACKING}` is printed there; write it so that it holds on every loom"
+        return Finding("warning", "no-figure-on-loom", message, mend, place)
+    code, message, mend = _wrong(name, names)
+    return Finding("error", code, f"{on}{message}", mend, place)
 
 
 def _names_in(text: str) -> list[Named]:

@@ -144,6 +144,16 @@ def count_ties(ends_a_group: float, bundle: int = 1) -> tuple[int, ...]:
     return tuple(bundle * (after - before) for before, after in pairwise(marks))
 
 
+def ties_in_turn(ties: tuple[int, ...]) -> str:
+    """Return in words after how many ends count ties come.
+
+    >>> ties_in_turn((24,)), ties_in_turn((25, 25, 26))
+    ('every 24 ends', '25, 25 and 26 ends in turn')
+    """
+    *before, last = map(str, ties)
+    return f"{', '.join(before)} and {last} ends in turn" if before else f"every {last} ends"
+
+
 def _bouts(project: Project, order: CountedList[ProjectYarn]) -> tuple[Bout, ...]:
     warp = project.warp
     trip = 2 * int(project.winding.strands.value)
@@ -246,6 +256,7 @@ def _where(stops: dict[int, str], last: int) -> str:
     if last in stops:
         return f"ends with {stops[last]}"
     before = max((stop for stop in stops if stop < last), default=0)
-    after = f" after {stops[before]}" if before else ""
+    if not before:
+        return f"ends with end {last} of line 1"
     ends = last - before
-    return f"ends {ends} end{'s' if ends > 1 else ''}{after or ' into the warp'}"
+    return f"ends {ends} end{'s' if ends > 1 else ''} after {stops[before]}"

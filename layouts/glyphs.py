@@ -40,7 +40,7 @@ def printable(made: T) -> T:
 def glyph_findings(spec: Spec, places: Places) -> list[Finding]:
     """Return an error for every text of the spec that has a character the font lacks."""
     findings = []
-    for path, text in _printed(spec):
+    for path, text in printed_texts(spec):
         missing = missing_glyphs(text.replace("\n", " "))
         if missing:
             place = places.in_text(*path, text=text, offset=max(0, text.find(missing[0])))
@@ -91,7 +91,7 @@ def _has_no_ink(character: str) -> bool:
     return chooses_a_shape or unicodedata.category(character) in _NO_INK
 
 
-def _printed(spec: Spec) -> Iterator[tuple[Path, str]]:
+def printed_texts(spec: Spec) -> Iterator[tuple[Path, str]]:
     """Yield every text of the spec that a sheet prints, with its path."""
     info = spec.project
     for key in ("title", "code", "maker", "version", "summary"):

@@ -214,8 +214,8 @@ class Parts:
             for each in booklet.figures
         ]
         words = (
-            "What is assumed is common practice, and will be another for your hands and your "
-            "yarn: weave and wash the sample before you trust it."
+            "What is assumed is common practice, and will differ with your hands and your yarn: "
+            "weave and wash the sample before you trust it."
         )
         text = _kept(measures.indented(prose.paragraph(words, measures.text)))
         table = figure_table(prose, heads, rows, measures.text)
@@ -227,7 +227,8 @@ class Parts:
         found: list[Slice] = []
         for place, group in enumerate(self.booklet.groups, start=1):
             head = self._stage(place, group, cards)
-            found += self.measures.aside(head, self.prose.ticked(group.steps, self.measures.text))
+            steps = _none_alone(self.prose.ticked(group.steps, self.measures.text))
+            found += self.measures.aside(head, steps)
             found.append(room(_AFTER_GROUP, keep=False))
         return found
 
@@ -239,7 +240,7 @@ class Parts:
     def finishing(self) -> list[Slice]:
         """Return how the cloth is finished."""
         text = self.prose.ticked(self.booklet.finishing, self.measures.text)
-        return self.measures.indented(text)
+        return self.measures.indented(_none_alone(text))
 
     def cautions(self) -> list[Slice]:
         """Return what to mind, by topics."""
@@ -291,3 +292,16 @@ def _pages(cards: Sequence[Card]) -> str:
 def _kept(slices: Sequence[Slice]) -> list[Slice]:
     """Return slices that all stay together."""
     return [replace(each, keep=place + 1 < len(slices)) for place, each in enumerate(slices)]
+
+
+def _none_alone(slices: Sequence[Slice]) -> list[Slice]:
+    """Return the lines of a list so that neither its first nor its last item stands alone."""
+    starts = [
+        place
+        for place, each in enumerate(slices)
+        if each.within and each.within[-1].role == "item label"
+    ]
+    kept = list(slices)
+    for start in {*starts[1:2], *starts[-1:]} - {0}:
+        kept[start - 1] = replace(kept[start - 1], keep=True)
+    return kept

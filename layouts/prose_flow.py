@@ -179,6 +179,8 @@ class ProseFlow:
 
     def _place(self, group: Sequence[Slice], title: str = "") -> None:
         height = sum(each.block.height for each in group)
+        if height > self.room and all(_is_room(each) for each in group):
+            return  # no page is turned for nothing
         if height > self.room + _PLAY and not self._fresh:
             self.turn()
         if title:
@@ -238,7 +240,7 @@ def _cut(words: str, width: float) -> str:
 
 
 def _is_room(each: Slice) -> bool:
-    return each.keep and not list(each.block.draw(0.0, 0.0))
+    return not list(each.block.draw(0.0, 0.0))
 
 
 def _groups(slices: Iterable[Slice]) -> Iterator[list[Slice]]:

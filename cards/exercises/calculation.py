@@ -7,7 +7,7 @@ out.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import Final
 
 from cards.calculation.formula import with_figures
@@ -16,6 +16,7 @@ from cards.exercises.blanks import chosen_blanks
 from cards.exercises.exercise import Answer, CannotExercise, Exercise, Sum, Sums
 from cards.exercises.seeded import seed_of
 from cards.exercises.words import nothing_to_ask
+from cards.figures import Figures
 from cards.project.model import Project
 from cards.spec import SpecExercise
 from cards.worked_figures import RESULT, Scale, line_of
@@ -29,6 +30,7 @@ _CAN_BE_SPARED: Final = ("picks", "weave to", "sett of all", "finished width of"
 _CLOSE: Final = 0.03
 _COUNTED: Final = frozenset({"ends", "dents", "picks", "pieces", "packages"})
 _FOR_PICKS: Final = "weave to"
+_SEEN: Final = 0.5  # mm by which a length differs on a tape
 _NOT_ASKED: Final = ("picks of section", "as its sections", "picks of the sample")
 
 
@@ -60,7 +62,7 @@ def calculation_exercise(project: Project, number: int, wanted: SpecExercise) ->
         len(asked),
         Answer(
             Sums(solved, tuple(asked)),
-            ("Results are told to five digits; the last may differ by one.",),
+            tuple(_remarks(project, steps)),
             tuple((each, frozenset({solved[each - 1].result})) for each in asked),
         ),
     )
@@ -150,12 +152,28 @@ def _solved(project: Project, steps: Sequence[Step], place: int) -> Sum:
     return Sum(
         place + 1,
         step.name,
-        step.formula,
+        _ruled(step),
         with_figures(step.formula, texts),
         told.result,
         scale.name(step.unit),
-        told.used,
+        told.used.partition(" (")[0],
     )
+
+
+def _ruled(step: Step) -> str:
+    """Return the formula, with how its result is rounded where it does not say so itself."""
+    rounded = step.value != step.raw and step.note and "up to" not in step.formula
+    return f"{step.formula}, {step.note}" if rounded else step.formula
+
+
+def _remarks(project: Project, steps: Sequence[Step]) -> Iterator[str]:
+    """Yield what a teacher has to know of the results."""
+    yield "Results have five digits; the last may differ by one."
+    woven = sum(section.length for section in project.weft.sections)
+    for step in steps:
+        if step.name.startswith(_FOR_PICKS) and abs(woven - step.value) > _SEEN:
+            length = Figures(project.units).tape(woven)
+            yield f"The pick tally goes to {length}: its sections are whole repeats."
 
 
 def _asked(line: Sum) -> Sum:

@@ -7,7 +7,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from cards.cloth.layers import layers
+from cards.cloth.layers import Layer, layers
 from cards.exercises.exercise import Marks
 from cards.exercises.part import Part
 from cards.exercises.words import listed
@@ -17,7 +17,7 @@ def how_it_looks(part: Part, threading: Sequence[int], ends: Sequence[int]) -> s
     """Return what shows where `ends`, counted from 0, are threaded wrongly."""
     right, wrong = part.over, part.woven(threading)
     told = (
-        _bound(part, right, wrong),
+        _in_layers(part, right, wrong, ends),
         _doubled(part, right, wrong, ends),
         _floats(right, wrong, ends),
     )
@@ -27,29 +27,46 @@ def how_it_looks(part: Part, threading: Sequence[int], ends: Sequence[int]) -> s
 _BROKEN = "The lines of the weave break off at this place."
 
 
-def _bound(part: Part, right: Marks, wrong: Marks) -> str:
+def _in_layers(part: Part, right: Marks, wrong: Marks, ends: Sequence[int]) -> str:
+    """Return what it does to the layers: it binds them, or an end weaves in another one."""
     if part.layers < 2:
         return ""
-    before, after = (
-        sum(1 for each in layers(cloth) if each.ends and each.picks) for cloth in (right, wrong)
-    )
-    if after < before:
+    before, after = layers(right), layers(wrong)
+    if sum(_woven(each) for each in after) < sum(_woven(each) for each in before):
         return "It binds layers together along a line, the whole length of the cloth."
+    if any(_place(before, end) != _place(after, end) for end in ends):
+        return (
+            "It weaves in another layer: there is a gap in its own cloth, and an end too many in "
+            "the other."
+        )
     return ""
+
+
+def _woven(layer: Layer) -> bool:
+    return bool(layer.ends and layer.picks)
+
+
+def _place(found: Sequence[Layer], end: int) -> int:
+    return next(place for place, layer in enumerate(found) if end in layer.ends)
 
 
 def _doubled(part: Part, right: Marks, wrong: Marks, ends: Sequence[int]) -> str:
     """Return which neighbours now rise together that did not before."""
     for end in ends:
-        for beside in (end - 1, end + 1):
-            if not 0 <= beside < wrong.shape[1]:
-                continue
-            pair = sorted((end, beside))
-            alike = (wrong[:, pair[0]] == wrong[:, pair[1]]).all()
-            if alike and not (right[:, pair[0]] == right[:, pair[1]]).all():
-                numbers = listed(part.ends[each] + 1 for each in pair)
-                return f"Ends {numbers} rise together: they lie side by side like one thick end."
+        first = last = end
+        while first > 0 and _alike(wrong, first - 1, end):
+            first -= 1
+        while last + 1 < wrong.shape[1] and _alike(wrong, last + 1, end):
+            last += 1
+        together = range(first, last + 1)
+        if any(not _alike(right, each, end) for each in together):
+            numbers = listed(part.ends[each] + 1 for each in together)
+            return f"Ends {numbers} rise together: they lie side by side like one thick end."
     return ""
+
+
+def _alike(cloth: Marks, one: int, other: int) -> bool:
+    return bool((cloth[:, one] == cloth[:, other]).all())
 
 
 def _floats(right: Marks, wrong: Marks, ends: Sequence[int]) -> str:

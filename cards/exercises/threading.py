@@ -71,7 +71,7 @@ def _task(part: Part, *, whole: bool, ambiguous: bool) -> str:
 def _remarks(part: Part, right: dict[int, frozenset[int]]) -> Iterable[str]:
     groups = {shafts for shafts in right.values() if len(shafts) > 1}
     if not groups:
-        yield "There is one right shaft for each end that is asked."
+        yield "Each end that is asked for can only be on one shaft."
         return
     for shafts in sorted(groups, key=min):
         ends = [part.ends[end] + 1 for end, each in right.items() if each == shafts]

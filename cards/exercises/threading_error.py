@@ -43,11 +43,12 @@ def threading_error_exercise(number: int, wanted: SpecExercise, part: Part, seed
     picture = part.picture()
     faulty = part.woven(error.applied(part.threading))
     alike = {end: _alike(part, shaft) for end, shaft in zip(error.ends, error.shafts, strict=True)}
+    ambiguous = any(len(shafts) > 1 for shafts in alike.values())
     return Exercise(
         number,
         "threading error",
         "Find the error in the threading",
-        wanted.words or _TASK,
+        wanted.words or (f"{_TASK} {_EITHER}" if ambiguous else _TASK),
         part.words,
         replace(picture, drawdown=Field.given(faulty)),
         len(error.ends),
@@ -65,6 +66,7 @@ _TASK = (
     "error was made: one end is on a wrong shaft, or two neighbouring ends are crossed. Compare "
     "the cloth with the draft and find it."
 )
+_EITHER = "Where two shafts would weave the same, either is right."
 _WRITTEN = (
     "End ___ is on shaft ___ instead of ___.",
     "If two are crossed: end ___ is on shaft ___ instead of ___.",

@@ -116,7 +116,7 @@ def _remarks(part: Part, right: Mapping[int, frozenset[Shed]]) -> Iterable[str]:
         return
     groups = {sheds for sheds in right.values() if len(sheds) > 1}
     if not groups:
-        yield "There is one right answer for each pick that is asked."
+        yield "Each pick that is asked for has only one right answer."
         return
     for sheds in sorted(groups, key=lambda each: sorted(map(sorted, each))):
         picks = [part.picks[row] + 1 for row, each in right.items() if each == sheds]

@@ -285,7 +285,7 @@ class _Painter(Generic[T]):
         )
         start, stop = (self._counted.lines[at].number for at in (bracket.first, bracket.last))
         which = f"line {start}" if start == stop else f"lines {start} to {stop}"
-        return Figure(tuple(marks), f"Bracket: {which}", times(bracket))
+        return Figure(tuple(marks), f"Bracket: {which}", f"{bracket.times} times")
 
     def _line(
         self, line: Line[T], sides: _Sides, y: float, height: float, brackets: Iterable[Mark]

@@ -73,7 +73,9 @@ def draw_chart(chart: Chart, x: float, y: float) -> Iterable[Mark]:
     beside: list[Mark] = []
     if ends and chart.shafts:
         above += pictured(
-            _end_brackets(chart, rulers, y), "Brackets over the ends", brackets_over(chart.ends)
+            _end_brackets(chart, rulers, y),
+            "Brackets over the ends",
+            brackets_over(chart.ends, "ends"),
         )
         above += pictured(_warp_yarns(chart, rulers), "Yarns of the warp", yarns_used(chart.ends))
         above.append(_threading(chart, rulers, seen))
@@ -83,7 +85,9 @@ def draw_chart(chart: Chart, x: float, y: float) -> Iterable[Mark]:
         beside.append(_treadling(chart, rulers, seen))
         beside += pictured(_weft_yarns(chart, rulers), "Yarns of the weft", yarns_used(chart.picks))
         beside += pictured(
-            _pick_brackets(chart, rulers, x), "Brackets over the picks", brackets_over(chart.picks)
+            _pick_brackets(chart, rulers, x),
+            "Brackets over the picks",
+            brackets_over(chart.picks, "picks"),
         )
     drawdown = [drawdown_figure(chart, rulers.ends, rulers.picks, seen)] if ends and picks else []
     # As they stand: down the column of the ends, then down that of the treadles.

@@ -42,9 +42,17 @@ def yarns_used(part: Part) -> str:
     return "; ".join(f"{yarn.letter} {yarn.name}" for yarn in part.used)
 
 
-def brackets_over(part: Part) -> str:
-    """Return what the brackets over the threads of a part say, in words."""
-    return "; ".join(each.words for each in part.brackets)
+def brackets_over(part: Part, threads: str) -> str:
+    """Return what the brackets over the threads of a part say, in words.
+
+    A bracket says `4 × 95 + 1`: 4 threads 95 times, and the first once more.
+    """
+    told = []
+    for bracket in part.brackets:
+        once, _, more = bracket.words.partition(" × ")
+        times, _, rest = more.partition(" + ")
+        told.append(f"{once} {threads} {times} times{f', then the first {rest}' if rest else ''}")
+    return "; ".join(told)
 
 
 def repeat_words(chart: Chart) -> str:

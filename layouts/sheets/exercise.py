@@ -126,7 +126,9 @@ def _add_picture(
 def _key(project: Project, picture: Picture, width: float) -> list[Block]:
     card = draft_sheet(project)
     sections = [each for each in card.sections if each.by_treadle == picture.by_treadle]
-    meanings, yarns = key(replace(card, sections=tuple(sections)), width)
+    shown = {yarn.key for yarn in (*picture.warp, *picture.weft)}
+    used = tuple(yarn for yarn in card.yarns if yarn.key in shown)
+    meanings, yarns = key(replace(card, sections=tuple(sections), yarns=used), width)
     return [*meanings, *(yarns if picture.warp else [])]
 
 

@@ -74,10 +74,10 @@ def _pair(card: ClothSheet, layer: SheetLayer, weave: Weave, name: str, most: in
         yield from lettered_marks(layer.lanes, x, at, 2.3, BODY)
         start = x + marks_width(layer.lanes, 2.3, BODY) + 2.0
         yield label(start, at, name, BODY, "bold", colour=INK)
-        title = f"Layer {layer.letters}, {name}"
-        yield Figure(tuple(drawdown(part, style, x, y + head)), title, "drawdown")
+        title, size = f"Layer {layer.letters}, {name}", f"{columns} ends and {rows} picks"
+        yield Figure(tuple(drawdown(part, style, x, y + head)), title, f"drawdown of {size}")
         second = x + wide + _BETWEEN
-        yield Figure(tuple(in_yarns(part, style, second, y + head)), title, "in its yarns")
+        yield Figure(tuple(in_yarns(part, style, second, y + head)), title, f"in its yarns, {size}")
         yield from caption.draw(x, y + head + tall + 0.8)
 
     return Block(head + tall + 0.8 + caption.height + 2.5, draw)

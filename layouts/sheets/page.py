@@ -10,7 +10,7 @@ from collections.abc import Iterable
 
 from cards.heading import Heading
 from layouts.drawing import Drawing, Line, Mark, Page, Part
-from layouts.paper import Frame, hole_marks
+from layouts.paper import Frame, PaperTooSmall, hole_marks
 from layouts.sheets.parts import (
     CHECKED,
     HAIRLINE,
@@ -44,6 +44,7 @@ _NARROW = 125.0
 _NOTES_LEAST = 11.0
 _NOTES_MOST = 46.0
 _CONTINUES = leading(BODY) + 1.0
+_HAIR = 0.01  # what reckoning may lose
 
 
 _BEFORE_CAUTION = 2.0
@@ -83,9 +84,19 @@ class PageFlow:
         return self._height - foot - head - running
 
     def add(self, block: Block) -> None:
-        """Place a block on this page, or on the next if it does not fit here."""
+        """Place a block on this page, or on the next if it does not fit here.
+
+        Raises PaperTooSmall for one that no page holds: it would lie over the foot.
+        """
         if block.height > self.room and not self._fresh:
             self.turn()
+        # The line that says where a sheet goes on may be given up for it.
+        if block.height > self.room + _CONTINUES + _HAIR:
+            card = self._heading.card
+            raise PaperTooSmall(
+                f"a part of the sheet '{card}' is {block.height:.0f} mm high, and the page has "
+                f"{self.room:.0f} mm for it"
+            )
         self._bodies[-1].extend(block.draw(self.x, self._y))
         self._y += block.height
         self._fresh = False

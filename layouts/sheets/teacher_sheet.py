@@ -170,7 +170,8 @@ def _line(row: Sequence[str], columns: Sequence[float], width: float, *, bold: b
 def _add_yarns(flow: PageFlow, card: TeacherSheet) -> None:
     under = (
         f"With {plain(card.margin * 100)} % more at every seat, as on its yarn list. Packages are "
-        "for all seats together: they are fewer than if every seat had its own."
+        "for all seats together: they are fewer than if every seat had its own. Each figure is "
+        "rounded up by itself."
     )
     title = heading_line("Yarn for the whole class", flow.width, under)
     blocks = [_yarn(card, each, flow.width) for each in card.yarns]

@@ -9,7 +9,7 @@ from fractions import Fraction
 from cards.counted import Line
 from cards.figures import count, times
 from cards.project.model import ProjectYarn, YarnShare
-from cards.warping_card import Bout, WarpingCard
+from cards.warping_card import Bout, WarpingCard, ties_in_turn
 from layouts.drawing import Box, Disc, Drawing, Figure, Mark, Part, Path
 from layouts.paper import Frame
 from layouts.sheets.counted_list import LineStyle, check_lead, draw_counted_list, lead_room
@@ -218,10 +218,10 @@ def _ties(card: WarpingCard) -> str:
             f"Wind {card.strands} strands together, in the order of the lines: "
             f"{card.ends_a_trip} ends in a round trip. "
         )
-    tie = " and ".join(str(each) for each in card.count_ties)
     return (
-        f"{together}A cross at each end. At the raddle cross tie off every {tie} ends, counted "
-        f"from end 1 through all colours, for {figures.both('width', card.raddle)} of the raddle. "
+        f"{together}A cross at each end. At the raddle cross tie off "
+        f"{ties_in_turn(card.count_ties)}, counted from end 1 through all colours, for "
+        f"{figures.both('width', card.raddle)} of the raddle. "
         "Tie each cross at its four arms, the waist and both end loops; choke every "
         f"{figures.long(card.choke)}. Bout 1 goes to the {card.first_side} edge: mark it. Beaming "
         "from the back, cut only the loops at the threading cross. Keep every tie until the lease "

@@ -9,10 +9,8 @@ from cards.pattern_booklet import CARDS, pattern_booklet
 from cards.pattern_figures import short_figures
 from cards.pattern_steps import finishing_of, steps_of
 from cards.plan_json import plan_data
-from cards.project import work_out
-from cards.spec import read_spec
 from tests.project.worked import project_of
-from tests.worked_specs import SPECS
+from tests.worked_specs import SPECS, worked_out
 
 
 def words_of(project):
@@ -21,7 +19,7 @@ def words_of(project):
 
 @pytest.mark.parametrize("path", SPECS, ids=lambda path: path.stem)
 def test_every_figure_of_the_steps_is_one_of_the_plan(path):
-    outcome = work_out(read_spec(path))
+    outcome = worked_out(path)
     plan, project = plan_data(outcome), outcome.project
     words = words_of(project)
     assert f"Wind {plan['warp']['ends']} ends" in words
@@ -44,7 +42,7 @@ def test_every_figure_of_the_steps_is_one_of_the_plan(path):
 
 @pytest.mark.parametrize("path", SPECS, ids=lambda path: path.stem)
 def test_the_calculation_in_short_is_the_plan(path):
-    outcome = work_out(read_spec(path))
+    outcome = worked_out(path)
     plan, project = plan_data(outcome), outcome.project
     found = {each.name: each for each in short_figures(project)}
     both = {name: {each.value, each.other} for name, each in found.items()}
@@ -63,7 +61,7 @@ def test_the_calculation_in_short_is_the_plan(path):
 
 @pytest.mark.parametrize("path", SPECS, ids=lambda path: path.stem)
 def test_the_yarn_is_that_of_the_plan(path):
-    outcome = work_out(read_spec(path))
+    outcome = worked_out(path)
     plan, project = plan_data(outcome), outcome.project
     booklet = pattern_booklet(project)
     for needed, yarn in zip(booklet.yarns, plan["yarns"], strict=True):

@@ -6,6 +6,7 @@ The student (`tests/exercises/student.py`) uses numpy and the sheet that she is 
 import re
 from dataclasses import replace
 
+import networkx as nx
 import numpy as np
 import pytest
 from hypothesis import HealthCheck, assume, given, settings
@@ -13,14 +14,14 @@ from hypothesis import strategies as st
 
 from cards.exercises import Picture, exercises_of
 from cards.exercises.exercise import CannotExercise
+from cards.exercises.fault_words import how_it_looks
 from cards.exercises.part import part_of
 from cards.exercises.threading_error import threading_error_exercise
-from cards.project import work_out
-from cards.spec import SpecExercise, read_spec
+from cards.spec import SpecExercise
 from tests.exercises import student
 from tests.exercises.drafts import drafts, exercise_of
 from tests.project.worked import project_of
-from tests.worked_specs import FOLDER, SPECS
+from tests.worked_specs import FOLDER, SPECS, worked_out
 
 SLOW = settings(
     max_examples=40,
@@ -178,7 +179,7 @@ KINDS = ["threading", "drawdown", "tie-up", "treadling", "colour", "threading er
 @pytest.mark.parametrize("path", SPECS, ids=lambda path: path.stem)
 def test_nothing_of_the_answer_is_given(path, kind):
     """Cells that are asked bear no mark, and the rest is just what the answer sheet has."""
-    action = work_out(read_spec(path)).project.loom.action
+    action = worked_out(path).project.loom.action
     for exercise in of_spec(path, kind):
         given_, solved = exercise.given, exercise.answer.shown
         assert isinstance(given_, Picture)
@@ -195,7 +196,7 @@ def test_nothing_of_the_answer_is_given(path, kind):
 
 
 def of_spec(path, *kinds):
-    project = work_out(read_spec(path)).project
+    project = worked_out(path).project
     wanted = tuple(SpecExercise.model_validate({"exercise": kind}) for kind in kinds)
     return exercises_of(replace(project, exercises=wanted))
 
@@ -252,3 +253,60 @@ def test_the_answer_sheet_says_which_exercise_shows_it():
     assert "Exercise 1 shows what is asked here: hand it out afterwards." in drawdown.answer.remarks
     (alone,) = of_spec(path, "threading")
     assert not any("hand it out" in remark for remark in alone.answer.remarks)
+
+
+def test_how_an_error_looks_is_said_in_the_trades_words():
+    """Plain weave: an end on the other kind of shaft lies with both neighbours (from memory)."""
+    part = part_of(project_of(), SpecExercise.model_validate({"exercise": "drawdown"}).part)
+    assert part.threading[:4] == (1, 2, 3, 4)
+    words = how_it_looks(part, (1, 2, 3, 4, 2, *part.threading[5:]), (4,))
+    assert "Ends 4 to 6 rise together" in words
+    assert "the weft passes 3 ends at once, where 1 was the most" in words
+
+
+def test_an_end_on_a_shaft_of_the_other_layer_weaves_there():
+    """With the sheds of two plain layers, top on shafts 1 and 3, an end on 2 or 4 is below.
+
+    That it does not bind them is found by networkx: ends and picks hang together where each lies
+    over the other somewhere along a way of crossings (Clapham 1980).
+    """
+    path = FOLDER / "two-layer-sampler.yaml"
+    project = worked_out(path).project
+    part = part_of(project, SpecExercise.model_validate({"exercise": "drawdown"}).part)
+    assert part.layers == 2
+    right = part.threading
+    assert right[4] in (1, 3)
+    for shaft in {1, 2, 3, 4} - {right[4]}:
+        wrong = (*right[:4], shaft, *right[5:])
+        words = how_it_looks(part, wrong, (4,))
+        assert ("weaves in another layer" in words) == (shaft in (2, 4))
+        assert len(hang_together(part.woven(wrong))) == 2
+        assert "binds" not in words
+
+
+def test_what_binds_the_layers_is_said_so():
+    """An end that lies over picks of the lower layer and under picks of the upper one binds them."""
+    part = part_of(
+        worked_out(FOLDER / "two-layer-sampler.yaml").project,
+        SpecExercise.model_validate({"exercise": "drawdown"}).part,
+    )
+    # A fifth shaft that rises at one pick of each layer only.
+    lifts = tuple(
+        lift | {5} if pick % 4 in (0, 3) else lift for pick, lift in enumerate(part.lifts)
+    )
+    part = replace(part, lifts=lifts)
+    wrong = (*part.threading[:4], 5, *part.threading[5:])
+    assert len(hang_together(part.over)) == 2
+    found = hang_together(part.woven(wrong))
+    assert (len(found) < 2) == ("binds layers" in how_it_looks(part, wrong, (4,)))
+    assert len(found) == 1
+
+
+def hang_together(cloth):
+    """Return the layers of a drawdown, those with ends and picks, by networkx."""
+    graph = nx.DiGraph()
+    for (pick, end), over in np.ndenumerate(cloth):
+        pair = (("end", end), ("pick", pick))
+        graph.add_edge(*(pair if over else pair[::-1]))
+    found = nx.strongly_connected_components(graph)
+    return [each for each in found if {kind for kind, _ in each} == {"end", "pick"}]

@@ -142,6 +142,12 @@ def test_a_caption_is_on_the_page_of_its_figure():
             assert boxes == words
 
 
+def test_no_page_is_turned_for_free_room_at_the_end():
+    flow = flow_of([room(150.0, keep=False), *Prose().paragraph("one line", 100.0)])
+    flow.add([room(flow.room + 1.0, keep=False)])
+    assert len(flow.pages()) == 1
+
+
 def test_text_hangs_from_its_box_or_its_dot():
     for slices, kind in (
         (Prose().ticked(["wind the warp " * 20, "thread"], 100.0), Box),
