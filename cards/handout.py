@@ -137,8 +137,8 @@ def _weaving(project: Project, figures: Figures) -> Iterable[str]:
         yield f"Weave {figures.tape(around.header)} of header, until the warp lies evenly."
     if around.sample:
         yield (
-            f"Weave a sample of {figures.tape(around.sample)}. Cut it off and tie the warp on "
-            "again; wash the sample and measure it."
+            f"Weave a sample of {figures.tape(around.sample)}. Cut it off, tie the warp on again, "
+            "wash the sample and measure it."
         )
     if around.fringe:
         yield f"Leave {figures.tape(around.fringe)} of warp unwoven for the fringe."
