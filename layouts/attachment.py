@@ -13,11 +13,12 @@ import hashlib
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Literal
-from xml.etree import ElementTree as ET
 
 from cards.project.source import Source
 
 if TYPE_CHECKING:
+    from xml.etree import ElementTree as ET
+
     from reportlab.pdfgen.canvas import Canvas
 
 # RFC 9512, 2.1.
@@ -123,6 +124,8 @@ def _string(encoded: bytes) -> str:
 
 def metadata_of(attachments: Sequence[Attachment]) -> ET.Element:
     """Return files as an element of an SVG's metadata; base64, since XML changes line ends."""
+    from xml.etree import ElementTree as ET  # noqa: PLC0415 - a print of the PDF alone goes without
+
     source = ET.Element("source", {"xmlns": NAMESPACE})
     for each in attachments:
         name = each.name.encode("utf-8", "replace").decode("utf-8")

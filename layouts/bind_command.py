@@ -119,9 +119,10 @@ def _bound(
     from layouts.bind import binder_bytes, gather  # noqa: PLC0415
     from layouts.binder_cache import FolioCache  # noqa: PLC0415
     from layouts.binder_page import binder_frame  # noqa: PLC0415
-    from layouts.files import File, write_files  # noqa: PLC0415
+    from layouts.files import File, check_target, write_files  # noqa: PLC0415
     from layouts.progress import Progress  # noqa: PLC0415
 
+    check_target(target)  # before minutes are spent on what cannot be written
     frame = binder_frame(paper or parse_paper_size(found.paper))
     cache = FolioCache(target.with_name(f".{target.name}.bind"), folder, frame, anew=anew)
     with Progress(target.name) as progress:

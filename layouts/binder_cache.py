@@ -3,15 +3,18 @@
 A file holds a line with the SHA-256 of all behind it, a line of JSON, and a PDF. It is taken only
 if nothing in it is damaged, if spec, kept files and photographs have the bytes from which it was
 made, and if this very program made it on such a page. Else it is as if it were not there: nothing
-that is read from it is ever run.
+that is read from it is ever run. A link in the place of the folder is not followed: nothing is
+kept, and nothing taken away, in a folder that is not ours.
 """
 
 from __future__ import annotations
 
+import errno
 import hashlib
 import json
 import os
 import re
+import stat
 import sys
 import tempfile
 from collections.abc import Iterable
@@ -26,11 +29,13 @@ from cards.binder import BinderEntry
 from cards.project.photographs import ProjectPhotograph
 from cards.project.source import Source
 from cards.spec import Finding, KeptSource, Place
+from cards.spec.source import LARGEST
 from layouts.binder_folio import BoundFolio, BoundSheet
 from layouts.paper import Frame
 
 _SUFFIX = ".folio"
 _OURS = re.compile(rf"[0-9a-f]{{40}}\{_SUFFIX}")
+_UNFINISHED = re.compile(rf"\.{_OURS.pattern}\.[^.]+\.part")
 _LARGEST = 256 * 1024 * 1024
 _LIBRARIES = ("reportlab", "numpy", "pydantic", "PyYAML", "fontpkg-lato", "pypdf", "pillow")
 
@@ -52,9 +57,8 @@ class FolioCache:
         if self._anew:
             return None
         try:
-            if path.stat().st_size > _LARGEST:
-                return None
-            found = self._read(name, path.read_bytes())
+            self._check_ours()
+            found = self._read(name, _content(path, _LARGEST))
         except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError):
             return None  # never written, damaged, or of another make
         if found is not None:
@@ -68,6 +72,7 @@ class FolioCache:
         rest = head + b"\n" + folio.pdf
         try:
             self._place.mkdir(parents=True, exist_ok=True)
+            self._check_ours()
             _write(path, hashlib.sha256(rest).hexdigest().encode("ascii") + b"\n" + rest)
         except OSError as error:
             self.trouble = error
@@ -77,11 +82,17 @@ class FolioCache:
     def forget_others(self) -> None:
         """Remove what was kept of specs that are no more, and what a kill left half written."""
         with suppress(OSError):
+            self._check_ours()
             for path in sorted(self._place.iterdir()):
                 stale = _OURS.fullmatch(path.name) and path.name not in self._used
-                if stale or path.name.endswith(".part"):
+                if stale or _UNFINISHED.fullmatch(path.name):
                     with suppress(OSError):
                         path.unlink()
+
+    def _check_ours(self) -> None:
+        """Raise OSError where the folder is none, or a link to another one."""
+        if not stat.S_ISDIR(self._place.lstat().st_mode):
+            raise NotADirectoryError(errno.ENOTDIR, "a file or a link is in its place")
 
     def _path(self, name: str) -> Path:
         key = f"{name}\n{self._made_by}".encode("utf-8", "surrogatepass")
@@ -132,12 +143,12 @@ class FolioCache:
     def _source(self, name: str, head: dict[str, Any]) -> Source | None:
         """Return spec, kept files and photographs as they are now, if they are as they were."""
         path = self._folder / name
-        data = path.read_bytes()
+        data = _content(path, LARGEST)
         if _digest(data) != head["spec"]:
             return None
         kept = []
         for called, digest in head["kept"]:
-            content = (path.parent / called).read_bytes()
+            content = _content(path.parent / called, LARGEST)
             if _digest(content) != digest:
                 return None
             kept.append(KeptSource(str(called), content))
@@ -150,6 +161,17 @@ class FolioCache:
         place = data["place"]
         file = str(self._folder / place["file"])
         return Finding(**{**data, "place": Place(file, int(place["line"]), int(place["column"]))})
+
+
+def _content(path: Path, most: int) -> bytes:
+    """Return what is in a regular file of at most so many bytes; raises OSError for any other.
+
+    A pipe would keep the weaver waiting, and a device has no end.
+    """
+    found = path.stat()
+    if not stat.S_ISREG(found.st_mode) or found.st_size > most:
+        raise OSError(errno.EINVAL, "not a file of that size", str(path))
+    return path.read_bytes()
 
 
 def _frozen(value: Any) -> Any:  # noqa: ANN401 - what JSON holds

@@ -5,6 +5,7 @@ from __future__ import annotations
 import shlex
 import sys
 from collections.abc import Sequence
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -17,6 +18,8 @@ from layouts.handouts_command import handouts
 from layouts.naming import as_and_on, stem_of
 from layouts.options import (
     candidate_option,
+    folder_option,
+    format_option,
     loom_option,
     needs_options,
     no_spec_option,
@@ -25,14 +28,16 @@ from layouts.options import (
 )
 from layouts.paper_options import OnPaper, on_paper_options
 from layouts.pattern_command import pattern
+from layouts.printing import printed
 from layouts.recover_command import recover
-from layouts.streams import give_data, give_path, give_words, open_stderr, tell
-from layouts.worked import report, work_out_spec
+from layouts.streams import give_data, give_words, open_stderr, tell
+from layouts.worked import refuse_kept, report, work_out_spec
 
 if TYPE_CHECKING:
     from cards.needs import Needs
     from cards.project import Outcome, Project
     from cards.spec import PaperSize
+    from layouts.output import Output, Told
 
 STARTERS = (
     "plain",
@@ -124,10 +129,7 @@ def plan(
     """Show what a SPEC comes to: ends, lengths, yarn, packages, cost."""
     outcome = work_out_spec(spec, loom, candidate)
     report(outcome.findings)
-    if outcome.is_kept:
-        raise click.BadParameter(
-            "this is a file of looms and yarns, and no spec", param_hint="SPEC"
-        )
+    refuse_kept(outcome)
     given = True
     if names:
         from layouts.names import give_names  # noqa: PLC0415 -- only this option needs it
@@ -162,26 +164,12 @@ def measured(spec: str, *, as_json: bool) -> None:
 
 @main.command("print")
 @click.argument("specs", nargs=-1, required=True, metavar="SPEC...")
-@click.option(
-    "-o",
-    "--output",
-    default="folio",
-    show_default=True,
-    callback=not_empty,
-    help="Folder for the files.",
-)
+@folder_option("folio")
 @click.option(
     "--sheet", "sheets", multiple=True, metavar="NAME", help="Print this sheet; may be repeated."
 )
 @paper_option
-@click.option(
-    "--format",
-    "form",
-    type=click.Choice(["pdf", "svg", "both"]),
-    default="both",
-    show_default=True,
-    help="Files to write.",
-)
+@format_option
 @loom_option
 @candidate_option
 @on_paper_options
@@ -201,6 +189,7 @@ def print_(
     no_spec: bool,
 ) -> None:
     """Print the folio of each SPEC: one PDF with all sheets, and one SVG for each page."""
+    from layouts.output import Output  # noqa: PLC0415
     from layouts.signals import ended_by_exit  # noqa: PLC0415
 
     _check_sheets(sheets)
@@ -220,18 +209,11 @@ def print_(
                 continue
             _check_drawn(outcome.project, spec, sheets)
             stem = stem_of(spec) + as_and_on(candidate, loom) + needs.suffix
-            written = _print_one(
-                outcome,
-                stem,
-                Path(output),
-                sheets,
-                paper,
-                form,
-                needs,
-                on_paper,
-                with_spec=not no_spec,
-            )
-            failed |= not written or not all(give_path(path) for path in written)
+            how = on_paper.how(outcome.project.paper)
+            become = Output(form, how, with_spec=not no_spec)
+            folder = Path(output)
+            work = partial(_print_one, outcome, stem, folder, sheets, paper, needs, become)
+            failed |= not printed(stem, folder, work)
     sys.exit(1 if failed else 0)
 
 
@@ -290,41 +272,18 @@ def _print_one(
     folder: Path,
     sheets: Sequence[str],
     paper: PaperSize | None,
-    form: str,
     needs: Needs,
-    on_paper: OnPaper,
-    *,
-    with_spec: bool,
+    output: Output,
+    told: Told,
 ) -> list[Path]:
-    """Print a project; return the files written: all of them, or none, and then it is told."""
+    """Print a project that may be printed; return the files written."""
     from layouts.folio import frame_of, print_folio  # noqa: PLC0415
-    from layouts.paper import PaperTooSmall  # noqa: PLC0415
-    from layouts.progress import Progress  # noqa: PLC0415
 
-    notes: list[str] = []
     project = outcome.project
-    if project is None:  # the caller has told why
-        return []
-    try:
-        how = on_paper.how(project.paper)
-        frame = frame_of(project, paper, needs, how)
-        with Progress(stem) as progress:
-            done = progress.step
-            told = notes.append
-            return print_folio(
-                project, frame, stem, folder, sheets, form, done, told, outcome.others, how,
-                with_spec=with_spec,
-            )  # fmt: skip
-    except PaperTooSmall as error:
-        tell(f"{stem}: {error} (choose another paper; nothing was printed)")
-    except OSError as error:
-        from layouts.refusals import print_refusal  # noqa: PLC0415
-
-        tell(print_refusal(error, folder))
-    finally:
-        for words in notes:
-            tell(f"{stem}: note: {words}")
-    return []
+    if project is None:
+        raise ValueError(f"nothing can be printed of {stem}")
+    frame = frame_of(project, paper, needs, output.how)
+    return print_folio(project, frame, stem, folder, sheets, output, told, outcome.others)
 
 
 main.add_command(bind)

@@ -11,12 +11,14 @@ from typing import TYPE_CHECKING
 import click
 
 from layouts.options import loom_option, no_spec_option, not_empty, paper_option
-from layouts.streams import give_data, give_path, give_words, tell
+from layouts.printing import printed
+from layouts.streams import give_data, give_words, tell
 from layouts.worked import report
 
 if TYPE_CHECKING:
     from cards.spec import PaperSize
     from layouts.compare import Gathered
+    from layouts.output import Told
 
 # Characters of a line where there is no terminal to ask, and the least and most that make a table.
 _USUAL, _NARROWEST, _WIDEST = 100, 45, 240
@@ -119,20 +121,9 @@ def _print(
     found: Gathered, folder: Path, paper: PaperSize | None, form: str, *, with_spec: bool
 ) -> bool:
     """Print the sheet; return whether all its files were written."""
-    from layouts.compare import print_comparison  # noqa: PLC0415
-    from layouts.paper import PaperTooSmall  # noqa: PLC0415
-    from layouts.signals import ended_by_exit  # noqa: PLC0415
+    from layouts.compare import STEM, print_comparison  # noqa: PLC0415 - a cold start goes without
 
-    try:
-        with ended_by_exit():
-            written = print_comparison(found.compared, folder, paper, form, with_spec=with_spec)
-    except PaperTooSmall as error:
-        tell(f"{error} (choose another paper; nothing was printed)")
-        return False
-    except OSError as error:
-        from layouts.refusals import print_refusal  # noqa: PLC0415
+    def work(_told: Told) -> list[Path]:
+        return print_comparison(found.compared, folder, paper, form, with_spec=with_spec)
 
-        tell(print_refusal(error, folder))
-        return False
-    given = [give_path(path) for path in written]
-    return all(given)
+    return printed(STEM, folder, work)

@@ -57,7 +57,7 @@ def write_files(
     folder.mkdir(parents=True, exist_ok=True)
     finals = [folder / file.name for file in files]
     for final in finals:
-        _check_target(final)
+        check_target(final)
     with _shared(folder) as alone, held() as caught:
         moves: list[_Move] = []
         try:
@@ -78,7 +78,7 @@ def write_files(
     return finals
 
 
-def _check_target(path: Path) -> None:
+def check_target(path: Path) -> None:
     """Raise OSError for what stands in the place of a file and is none."""
     try:
         mode = path.lstat().st_mode

@@ -5,14 +5,14 @@ Everything is made in memory first, and then written all at once.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from pathlib import Path
 
 from cards.needs import NONE, Needs
 from cards.project import Project
 from cards.spec import PaperSize, parse_paper_size
 from layouts.attachment import attachments_of
-from layouts.drawing import Drawing
+from layouts.drawing import Drawing, Page
 from layouts.drawn import chosen_sheets, drawn_sheets
 from layouts.files import File, write_files
 from layouts.imposition import (
@@ -25,6 +25,7 @@ from layouts.imposition import (
     page_frame,
     paper_that_would_do,
 )
+from layouts.output import NOBODY, USUAL, Output, Told
 from layouts.paper import Frame, PaperTooSmall
 from layouts.pdf import pdf_bytes
 from layouts.sheet_list import folio_of
@@ -71,37 +72,31 @@ def print_folio(
     stem: str,
     folder: Path,
     names: Sequence[str] = (),
-    form: str = "both",
-    step: Callable[[float], None] = lambda share: None,
-    note: Callable[[str], None] = lambda words: None,
+    output: Output = USUAL,
+    told: Told = NOBODY,
     others: Sequence[Project] = (),
-    how: Imposition = PAGES,
-    *,
-    with_spec: bool = True,
 ) -> list[Path]:
     """Print the sheets named, or all, into `folder`; return the files that were written.
 
-    `form` is "pdf", "svg" or "both"; `step` is told the share of the work that is done, `note` in
-    words which sheet is left out. `others` is the project on other looms: of these only the sheets
-    that tell looms apart are printed. `how` the pages come onto the paper is for the PDF alone: in
-    SVG every page is a file. A print of some sheets only has their names in that of its PDF, behind
-    dots, so that it never replaces a whole folio. The spec travels inside every file unless
-    `with_spec` is false. Raises OSError when the folder cannot be written, PaperTooSmall when a
-    sheet does not fit that was named or that no weaver can do without; then nothing in the folder
-    has changed.
+    It is `told` which sheet is left out. `others` is the project on other looms: of these only the
+    sheets that tell looms apart are printed. A print of some sheets only has their names in that
+    of its PDF, behind dots, so that it never replaces a whole folio. Raises OSError when the folder
+    cannot be written, PaperTooSmall when a sheet does not fit that was named or that no weaver can
+    do without; then nothing in the folder has changed.
     """
     whole = list(folio_of(project))
     chosen = chosen_sheets(project, names)
-    drawings = drawn_sheets(project, frame, names, note, lambda share: step(0.5 * share), others)
+    drawings = drawn_sheets(
+        project, frame, names, told.note, lambda share: told.step(0.5 * share), others
+    )
     parts = [stem] if chosen == whole else [stem, *chosen]
-    name = ".".join(parts)
-    files = files_of(project, drawings, frame, stem, form, how, name, with_spec=with_spec)
-    words = how_to_print(frame, how)
-    if words and form != "svg":
-        note(words)
-    step(0.95)
+    files = files_of(project, drawings, frame, stem, output, ".".join(parts))
+    words = how_to_print(frame, output.how)
+    if words and output.has_pdf:
+        told.note(words)
+    told.step(0.95)
     written = write_files(files, folder, stem)
-    step(1.0)
+    told.step(1.0)
     return written
 
 
@@ -110,26 +105,22 @@ def files_of(
     drawings: Sequence[Drawing],
     frame: Frame,
     stem: str,
-    form: str,
-    how: Imposition = PAGES,
+    output: Output = USUAL,
     pdf_stem: str = "",
-    *,
-    with_spec: bool = True,
 ) -> list[File]:
     """Return sheets drawn on `frame` as files: one PDF, and an SVG for each page, or one of both.
 
-    The PDF may be called otherwise than its pages, `pdf_stem`. The spec travels inside every file
-    unless `with_spec` is false.
+    The PDF may be called otherwise than its pages, `pdf_stem`.
     """
     files = []
-    if form != "svg":
-        sides = impose(drawings, frame, how)
-        turned = duplex(frame, how)
+    if output.has_pdf:
+        sides = impose(drawings, frame, output.how)
+        turned = duplex(frame, output.how)
         name = pdf_stem or stem
-        files.append(pdf_file(project, sides, name, turned, with_spec=with_spec))
-    if form != "pdf":
+        files.append(pdf_file(project, sides, name, turned, with_spec=output.with_spec))
+    if output.has_svg:
         for drawing in drawings:
-            files.extend(svg_files(project, drawing, stem, with_spec=with_spec))
+            files.extend(svg_files(project, drawing, stem, with_spec=output.with_spec))
     return files
 
 
@@ -138,17 +129,18 @@ def pdf_file(
     drawings: Sequence[Drawing],
     stem: str,
     turned: Duplex = "",
+    title: str = "",
     *,
     with_spec: bool = True,
 ) -> File:
     """Return all sheets as one PDF, the spec attached to it unless `with_spec` is false.
 
-    `turned` is how the paper is turned for its backs.
+    `turned` is how the paper is turned for its backs; `title` may be another than the project's.
     """
     info = project.info
     data = pdf_bytes(
         drawings,
-        title=_title(project),
+        title=title or title_of(project),
         author=info.maker or "",
         subject=" ".join((info.summary or "").split()),
         attachments=attachments_of(project.source) if with_spec else (),
@@ -161,21 +153,31 @@ def svg_files(
     project: Project, drawing: Drawing, stem: str, *, with_spec: bool = True
 ) -> list[File]:
     """Return one SVG for each page of a sheet, the spec in each unless `with_spec` is false."""
+    own = f"{stem}-{drawing.slug}"
+    return svg_pages(project, drawing.pages, own, drawing.title, with_spec=with_spec)
+
+
+def svg_pages(
+    project: Project, pages: Sequence[Page], stem: str, name: str, *, with_spec: bool = True
+) -> list[File]:
+    """Return one SVG for each of the `pages` of what is called `name`, numbered behind `stem`."""
     from layouts.svg import svg_text  # noqa: PLC0415 - a print of the PDF alone has no need of it
 
+    title, inside = title_of(project), attachments_of(project.source) if with_spec else ()
     files = []
-    for number, page in enumerate(drawing.pages, start=1):
+    for number, page in enumerate(pages, start=1):
         text = svg_text(
             page,
-            title=f"{_title(project)}, {page.name}",
-            description=f"{drawing.title}, page {number} of {len(drawing.pages)}",
-            attachments=attachments_of(project.source) if with_spec else (),
+            title=f"{title}, {page.name}",
+            description=f"{name}, page {number} of {len(pages)}",
+            attachments=inside,
         )
-        files.append(File(f"{stem}-{drawing.slug}-{number}.svg", text.encode("utf-8")))
+        files.append(File(f"{stem}-{number}.svg", text.encode("utf-8")))
     return files
 
 
-def _title(project: Project) -> str:
+def title_of(project: Project) -> str:
+    """Return what a print is called in its own properties: title, code, candidate."""
     info = project.info
     title = f"{info.title} ({info.code})" if info.code else info.title
     return f"{title} · {project.candidate}" if project.candidate else title

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 
 from cards.project import Project
@@ -28,6 +28,7 @@ from layouts.exercises import (
 from layouts.files import File, write_files
 from layouts.folio import files_of, frame_of
 from layouts.imposition import how_to_print, imposition_of
+from layouts.output import NOBODY, USUAL, Output, Told
 from layouts.paper import Frame, PaperTooSmall
 from layouts.sheets.teacher_sheet import draw_teacher_sheet
 from layouts.slug import slugs_of
@@ -36,43 +37,32 @@ from layouts.variants import finished
 _TEACHER = "teacher"
 
 
-@dataclass(frozen=True, slots=True)
-class Told:
-    """Whom to tell of the work: `step` the share that is done, `note` what is to be known."""
-
-    step: Callable[[float], None] = lambda share: None
-    note: Callable[[str], None] = lambda words: None
-
-
 def print_handouts(
     project: Project,
     class_: ClassOf,
     seats: Sequence[Seated],
     stem: str,
     folder: Path,
-    form: str = "both",
-    told: Told | None = None,
-    *,
-    with_spec: bool = True,
+    output: Output = USUAL,
+    told: Told = NOBODY,
 ) -> list[Path]:
     """Print a folio for every seat of a class into `folder`, and the teacher's file.
 
-    `project` is that of the spec's own loom; every seat must have been worked out. `form` is
-    "pdf", "svg" or "both". The spec travels in the teacher's file unless `with_spec` is false.
-    Returns the files written. Raises OSError when the folder cannot be written, PaperTooSmall when
-    a seat's paper is too small; then nothing has changed.
+    `project` is that of the spec's own loom; every seat must have been worked out. How the pages
+    come onto the paper is as that of each seat has it, whatever `output` says. Returns the files
+    written. Raises OSError when the folder cannot be written, PaperTooSmall when a seat's paper is
+    too small; then nothing has changed.
     """
-    told = told or Told()
     files: list[File] = []
     printed: list[Printed] = []
     stems = [f"{stem}.seat-{slug}" for slug in slugs_of([each.seat.seat for each in seats], "seat")]
     for number, (seat, own) in enumerate(zip(seats, stems, strict=True), start=1):
-        more, what = _folio(seat, own, form, told.note)
+        more, what = _folio(seat, own, output.form, told.note)
         files += more
         printed.append(what)
         told.step(0.9 * number / len(seats))
     own = f"{stem}.{_TEACHER}"
-    files += _for_teacher(project, class_, printed, own, form, with_spec=with_spec)
+    files += _for_teacher(project, class_, printed, own, output)
     written = write_files(files, folder, stem, [*stems, own])
     told.step(1.0)
     return written
@@ -85,8 +75,8 @@ def _folio(
     project, name = seated.project, seated.seat.seat
     if project is None:
         raise ValueError(f"nothing can be printed for seat {name!r}")
-    how = imposition_of(project.paper)
-    frame = frame_of(project, None, seated.needs, how)
+    output = Output(form, imposition_of(project.paper), with_spec=False)
+    frame = frame_of(project, None, seated.needs, output.how)
 
     def here(words: str) -> None:
         note(f"for seat '{name}': {words}")
@@ -96,7 +86,7 @@ def _folio(
         tasks = [finished(each, frame) for each in exercise_drawings(project, frame, here)]
     except PaperTooSmall as error:
         raise PaperTooSmall(f"for seat '{name}': {error}") from None
-    if form != "svg" and (words := how_to_print(frame, how)):
+    if output.has_pdf and (words := how_to_print(frame, output.how)):
         here(words)
     pages = Counter[str]()
     for drawing in drawings:
@@ -104,7 +94,7 @@ def _folio(
     if tasks:
         pages["Exercises"] = sum(len(task.pages) for task in tasks)
     what = Printed(name, project, _paper(project), tuple(pages.items()))
-    files = files_of(project, drawings, frame, stem, form, how, with_spec=False)
+    files = files_of(project, drawings, frame, stem, output)
     return [*files, *exercise_files_of(project, tasks, stem, form)], what
 
 
@@ -130,17 +120,15 @@ def _for_teacher(
     class_: ClassOf,
     printed: Sequence[Printed],
     stem: str,
-    form: str,
-    *,
-    with_spec: bool,
+    output: Output,
 ) -> list[File]:
     """Return the teacher's file: the sheet, and the answers to the exercises of every loom."""
     date = class_.date.isoformat() if class_.date else ""
-    how = imposition_of(project.paper)
-    frame = frame_of(project, None, how=how)
+    output = replace(output, how=imposition_of(project.paper))
+    frame = frame_of(project, None, how=output.how)
     card = teacher_sheet(project, printed, class_.title or "", date)
     drawings = [draw_teacher_sheet(card, frame), *_answers(printed, frame)]
-    return files_of(project, drawings, frame, stem, form, how, with_spec=with_spec)
+    return files_of(project, drawings, frame, stem, output)
 
 
 def _answers(printed: Sequence[Printed], frame: Frame) -> list[Drawing]:

@@ -7,7 +7,6 @@ to any standard.
 from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
-from xml.sax.saxutils import escape
 
 if TYPE_CHECKING:
     from reportlab.pdfgen.canvas import Canvas
@@ -44,14 +43,19 @@ def describe(
     document.Catalog.Metadata = PDFStream(kind, packet)
 
 
+def _escaped(text: str) -> str:
+    # That of the standard library loads all of its network to do the same.
+    return text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
+
+
 def _packet(title: str, author: str, subject: str, language: str, creator: str) -> str:
     entries = [
-        f"<dc:title>{_WORDS.format(escape(title))}</dc:title>",
-        f"<dc:language><rdf:Bag><rdf:li>{escape(language)}</rdf:li></rdf:Bag></dc:language>",
+        f"<dc:title>{_WORDS.format(_escaped(title))}</dc:title>",
+        f"<dc:language><rdf:Bag><rdf:li>{_escaped(language)}</rdf:li></rdf:Bag></dc:language>",
     ]
     if author:
-        people = f"<rdf:Seq><rdf:li>{escape(author)}</rdf:li></rdf:Seq>"
+        people = f"<rdf:Seq><rdf:li>{_escaped(author)}</rdf:li></rdf:Seq>"
         entries.append(f"<dc:creator>{people}</dc:creator>")
     if subject:
-        entries.append(f"<dc:description>{_WORDS.format(escape(subject))}</dc:description>")
-    return _PACKET.format(entries="\n".join(entries), creator=escape(creator))
+        entries.append(f"<dc:description>{_WORDS.format(_escaped(subject))}</dc:description>")
+    return _PACKET.format(entries="\n".join(entries), creator=_escaped(creator))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import wraps
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
@@ -12,6 +12,8 @@ from cards.needs import Needs
 
 if TYPE_CHECKING:
     from cards.spec import PaperSize
+
+Command = TypeVar("Command", bound=Callable[..., Any])
 
 
 def not_empty(_context: click.Context, _option: click.Parameter, value: str | None) -> str | None:
@@ -39,6 +41,27 @@ def read_paper(
             message += f"; paper is {names}, or a size such as 5 x 8 in"
         raise click.BadParameter(message) from error
 
+
+def folder_option(default: str) -> Callable[[Command], Command]:
+    """Return the option for the folder into which files are written."""
+    return click.option(
+        "-o",
+        "--output",
+        default=default,
+        show_default=True,
+        callback=not_empty,
+        help="Folder for the files.",
+    )
+
+
+format_option = click.option(
+    "--format",
+    "form",
+    type=click.Choice(["pdf", "svg", "both"]),
+    default="both",
+    show_default=True,
+    help="Files to write.",
+)
 
 loom_option = click.option(
     "--loom",

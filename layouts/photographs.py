@@ -25,6 +25,7 @@ DOTS_PER_MM: Final = 200 / 25.4
 # What is more needs hundreds of megabytes to be opened. Telephones take 12 to 50 million.
 MOST_PIXELS: Final = 60_000_000
 _LONGEST: Final = 30_000
+_STRIP: Final = 2_000_000  # pixels that are worked over at once
 
 _QUALITY: Final = 85
 _ORIENTATION: Final = 0x0112  # the tag of EXIF 2.3 that says which side was up
@@ -66,13 +67,17 @@ def _upright(data: bytes, most: tuple[int, int]) -> Any:  # noqa: ANN401 - Pillo
 
     with _refusing():
         image = Image.open(BytesIO(data), formats=("JPEG", "PNG"))
-        _check_size(*image.size)
+        _check_size(image)
+        profile = image.info.get("icc_profile")
         turned = image.getexif().get(_ORIENTATION, 1)
         across, down = most[::-1] if turned in _TURNED else most
         # A JPEG is opened at the size that is wanted, or a little larger.
         image.draft(None, (across * 2, down * 2))
         image.load()
-        image = _coloured(image)
+        image = _reduced(image, across, down)
+        if profile and len(profile) <= _LARGEST_PROFILE:
+            image = _in_srgb(image, profile)
+        image = image if image.mode in ("L", "RGB") else image.convert("RGB")
         image.thumbnail((max(1, across), max(1, down)), Image.Resampling.LANCZOS)
         way = _WAYS.get(turned)
         return image.transpose(Image.Transpose[way]) if way else image
@@ -110,21 +115,43 @@ def _refusing() -> Iterator[None]:
         ) from error
 
 
-def _check_size(across: int, down: int) -> None:
-    if across * down > MOST_PIXELS or max(across, down) > _LONGEST:
-        raise _too_large()
+def _check_size(image: Any) -> None:  # noqa: ANN401
+    across, down = image.size
+    # All of the inks of a JPEG for the press may have to be unpacked before it can be scaled.
+    inks = image.format == "JPEG" and len(image.getbands()) > len("RGB")
+    most = MOST_PIXELS // 2 if inks else MOST_PIXELS
+    if across * down > most or max(across, down) > _LONGEST:
+        raise _too_large(most, " and is in CMYK" * inks)
 
 
-def _too_large() -> NotationError:
-    message = f"the photograph has more than {MOST_PIXELS // 1_000_000} million pixels"
+def _too_large(most: int = MOST_PIXELS, why: str = "") -> NotationError:
+    message = f"the photograph has more than {most // 1_000_000} million pixels{why}"
     return NotationError(message, "scale it down before", code="photograph-too-large")
 
 
-def _coloured(image: Any) -> Any:  # noqa: ANN401
-    """Return an image in sRGB or in greys, on white where it is transparent."""
+def _reduced(image: Any, across: int, down: int) -> Any:  # noqa: ANN401
+    """Return an image without transparency, at least twice as large as it is wanted if it can be.
+
+    It is worked over strip by strip: a large image in other colours would fill the memory.
+    """
     from PIL import Image  # noqa: PLC0415
 
-    profile = image.info.get("icc_profile")
+    wide, high = image.size
+    factor = max(1, int(max(wide / max(1, across), high / max(1, down)) / 2))
+    rows = factor * max(1, _STRIP // (wide * factor))
+    reduced = None
+    for top in range(0, high, rows):
+        strip = _plain(image.crop((0, top, wide, min(top + rows, high)))).reduce(factor)
+        if reduced is None:
+            reduced = Image.new(strip.mode, (-(-wide // factor), -(-high // factor)))
+        reduced.paste(strip, (0, top // factor))
+    return reduced
+
+
+def _plain(image: Any) -> Any:  # noqa: ANN401
+    """Return an image in eight bits a colour, on white where it is transparent."""
+    from PIL import Image  # noqa: PLC0415
+
     if image.mode.startswith(("I", "F")):
         # Sixteen bits a pixel: the upper eight of them.
         image = image.convert("I").point(lambda value: value / 257).convert("L")
@@ -132,17 +159,15 @@ def _coloured(image: Any) -> Any:  # noqa: ANN401
         image = image.convert("RGBA")
         white = Image.new("RGBA", image.size, "white")
         image = Image.alpha_composite(white, image).convert("RGB")
-    if profile and len(profile) <= _LARGEST_PROFILE:
-        image = _in_srgb(image, profile)
-    return image if image.mode in ("L", "RGB") else image.convert("RGB")
+    if image.mode == "1":
+        return image.convert("L")
+    return image if image.mode in ("L", "RGB", "CMYK") else image.convert("RGB")
 
 
 def _in_srgb(image: Any, profile: bytes) -> Any:  # noqa: ANN401
     """Return an image with the colours of its profile; one that cannot be read is passed over."""
     from PIL import ImageCms  # noqa: PLC0415
 
-    if image.mode not in ("L", "RGB", "CMYK"):
-        image = image.convert("RGB")
     try:
         source = ImageCms.ImageCmsProfile(BytesIO(profile))
         target = ImageCms.createProfile("sRGB")

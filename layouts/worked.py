@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import sys
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
@@ -126,6 +127,24 @@ def _others(reading: Reading, outcome: Outcome) -> list[Finding]:
 
 def _in_order(findings: Sequence[Finding]) -> tuple[Finding, ...]:
     return tuple(sorted(findings, key=lambda each: (each.place.line, each.place.column)))
+
+
+def project_to_print(outcome: Outcome, spec: str) -> Project:
+    """Tell what was found in a spec and return its project; leave where nothing may be printed."""
+    report(outcome.findings)
+    refuse_kept(outcome)
+    if outcome.project is None or outcome.has_errors:
+        tell(f"{spec}: not printed; mend the errors first")
+        sys.exit(1)
+    return outcome.project
+
+
+def refuse_kept(outcome: Outcome) -> None:
+    """Refuse a file of looms and yarns where a spec is to be named."""
+    if outcome.is_kept:
+        raise click.BadParameter(
+            "this is a file of looms and yarns, and no spec", param_hint="SPEC"
+        )
 
 
 def report(findings: Sequence[Finding]) -> None:

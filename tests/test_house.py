@@ -54,7 +54,7 @@ def test_the_rooms_of_the_ground_floor_do_not_know_one_another(room):
 
 
 def test_the_cards_know_no_page_and_no_ink():
-    forbidden = ("layouts", "reportlab", "svgwrite", "pypdf")
+    forbidden = ("layouts", "reportlab", "svgwrite", "pypdf", "PIL", "click")
     known = [
         (name, other)
         for name, imported in IMPORTS.items()
@@ -76,7 +76,26 @@ def test_the_draft_knows_neither_spec_nor_project():
 
 
 def test_writers_know_shapes_and_not_weaving():
-    writers = ("layouts.pdf", "layouts.svg", "layouts.cells", "layouts.drawing", "layouts.typeface")
+    writers = {
+        f"layouts.{name}"
+        for name in (
+            "binder_pdf",
+            "cells",
+            "drawing",
+            "extent",
+            "greys",
+            "metadata",
+            "packed",
+            "patch",
+            "pdf",
+            "raster",
+            "svg",
+            "tagging",
+            "transform",
+            "typeface",
+        )
+    }
+    assert writers <= set(MODULES)
     known = [
         (name, other) for name, other in arrows() if name in writers and within(other, "cards")
     ]

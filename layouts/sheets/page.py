@@ -6,11 +6,12 @@ the running head of a table is drawn again there.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 
 from cards.heading import Heading
 from layouts.drawing import Drawing, Line, Mark, Page, Part
-from layouts.paper import Frame, hole_marks
+from layouts.paper import Frame, PaperTooSmall, hole_marks
 from layouts.sheets.parts import (
     CHECKED,
     HAIRLINE,
@@ -44,6 +45,7 @@ _NARROW = 125.0
 _NOTES_LEAST = 11.0
 _NOTES_MOST = 46.0
 _CONTINUES = leading(BODY) + 1.0
+_HAIR = 0.01  # what reckoning may lose
 
 
 _BEFORE_CAUTION = 2.0
@@ -83,12 +85,28 @@ class PageFlow:
         return self._height - foot - head - running
 
     def add(self, block: Block) -> None:
-        """Place a block on this page, or on the next if it does not fit here."""
+        """Place a block on this page, or on the next if it does not fit here.
+
+        Raises PaperTooSmall for one that no page holds: it would lie over the foot.
+        """
         if block.height > self.room and not self._fresh:
             self.turn()
+        # The line that says where a sheet goes on may be given up for it.
+        if block.height > self.room + _CONTINUES + _HAIR:
+            raise self._too_small(block.height)
         self._bodies[-1].extend(block.draw(self.x, self._y))
         self._y += block.height
         self._fresh = False
+
+    def _too_small(self, height: float) -> PaperTooSmall:
+        """Return what is wrong where a part of `height` mm has no room, with what would do."""
+        by, lacking = self._frame.magnify, height - self.room
+        would_do = math.ceil((self._frame.height + lacking) * by)
+        return PaperTooSmall(
+            f"a part of the sheet '{self._heading.card}' is {height * by:.0f} mm high, and the "
+            f"page has {self.room * by:.0f} mm for it; paper of this width, {would_do} mm high, "
+            "would do"
+        )
 
     def keep(self, blocks: Iterable[Block], head: Block | None = None) -> None:
         """Place blocks one below another, all on one page if a page can hold them.

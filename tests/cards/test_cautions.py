@@ -7,19 +7,17 @@ import pytest
 
 from cards.cautions import RECORD, TALLY, TIE_UP, WARPING, caution_on, cautions_of
 from cards.pick_tally import pick_tally
-from cards.project import work_out
-from cards.spec import read_spec
 from cards.warping_card import warping_card
 from layouts.folio import frame_of
 from layouts.paper import PaperTooSmall
 from layouts.sheets.pick_tally import draw_pick_tally
 from layouts.sheets.warping_card import draw_warping_card
 from tests.cards.test_plan_names import words_on
-from tests.worked_specs import FOLDER, SPECS
+from tests.worked_specs import FOLDER, SPECS, worked_out
 
 
 def project_of(path):
-    return work_out(read_spec(path)).project
+    return worked_out(path).project
 
 
 def topics(name):

@@ -5,16 +5,14 @@ import pytest
 
 from cards.finished_cloth import finished_cloths
 from cards.plan_json import plan_data
-from cards.project import work_out
-from cards.spec import read_spec
 from tests.project.layered_specs import built, everything
 from tests.project.worked import project_of
-from tests.worked_specs import SPECS
+from tests.worked_specs import SPECS, worked_out
 
 
 @pytest.mark.parametrize("path", SPECS, ids=lambda path: path.stem)
 def test_sizes_are_those_of_the_plan(path):
-    outcome = work_out(read_spec(path))
+    outcome = worked_out(path)
     plan = plan_data(outcome)
     for cloth in finished_cloths(outcome.project):
         kinds = plan["pieces"] or [{"piece": "", "weft": plan["weft"], **plan["warp"]}]

@@ -9,10 +9,8 @@ from cards.pattern_booklet import CARDS, pattern_booklet
 from cards.pattern_figures import short_figures
 from cards.pattern_steps import finishing_of, steps_of
 from cards.plan_json import plan_data
-from cards.project import work_out
-from cards.spec import read_spec
 from tests.project.worked import project_of
-from tests.worked_specs import SPECS
+from tests.worked_specs import SPECS, worked_out
 
 
 def words_of(project):
@@ -21,7 +19,7 @@ def words_of(project):
 
 @pytest.mark.parametrize("path", SPECS, ids=lambda path: path.stem)
 def test_every_figure_of_the_steps_is_one_of_the_plan(path):
-    outcome = work_out(read_spec(path))
+    outcome = worked_out(path)
     plan, project = plan_data(outcome), outcome.project
     words = words_of(project)
     assert f"Wind {plan['warp']['ends']} ends" in words
@@ -44,7 +42,7 @@ def test_every_figure_of_the_steps_is_one_of_the_plan(path):
 
 @pytest.mark.parametrize("path", SPECS, ids=lambda path: path.stem)
 def test_the_calculation_in_short_is_the_plan(path):
-    outcome = work_out(read_spec(path))
+    outcome = worked_out(path)
     plan, project = plan_data(outcome), outcome.project
     found = {each.name: each for each in short_figures(project)}
     both = {name: {each.value, each.other} for name, each in found.items()}
@@ -63,7 +61,7 @@ def test_the_calculation_in_short_is_the_plan(path):
 
 @pytest.mark.parametrize("path", SPECS, ids=lambda path: path.stem)
 def test_the_yarn_is_that_of_the_plan(path):
-    outcome = work_out(read_spec(path))
+    outcome = worked_out(path)
     plan, project = plan_data(outcome), outcome.project
     booklet = pattern_booklet(project)
     for needed, yarn in zip(booklet.yarns, plan["yarns"], strict=True):
@@ -184,7 +182,7 @@ def test_the_units_of_the_project_come_first():
 def test_kinds_of_pieces_that_differ_have_figures_of_their_own():
     """What the spec says of its linen towel: 7 picks to the cm, and it shrinks by 6 %."""
     path = next(path for path in SPECS if path.stem == "four-towels")
-    found = {each.name: each.value for each in short_figures(work_out(read_spec(path)).project)}
+    found = {each.name: each.value for each in short_figures(worked_out(path).project)}
     assert found["picks, straight twill"] == found["picks, point twill"] == "8 per cm"
     assert found["picks, linen weft"] == "7 per cm"
     assert found["shrinkage in length, linen weft"] == "6 %"
@@ -196,5 +194,5 @@ def test_kinds_of_pieces_that_differ_have_figures_of_their_own():
 def test_the_fringe_is_left_after_the_sample_is_cut_off():
     """The order of the work is common practice, no source."""
     path = next(path for path in SPECS if path.stem == "double-width-throw")
-    words = words_of(work_out(read_spec(path)).project)
+    words = words_of(worked_out(path).project)
     assert 0 < words.index("Weave a header") < words.index("Weave a sample") < words.index("fringe")

@@ -8,19 +8,17 @@ import pytest
 
 from cards.named_figures import plan_names
 from cards.plan_names import PlanFigure, PlanNames, plain_name
-from cards.project import work_out
-from cards.spec import read_spec
 from layouts.drawing import Text
 from layouts.folio import frame_of
 from layouts.sheet_list import BY_PIECE, SHEETS, lacking
 from tests.sheets.looks import flat
-from tests.worked_specs import FOLDER, SPECS
+from tests.worked_specs import FOLDER, SPECS, worked_out
 
 UNITS = ["metric", "imperial"]
 
 
 def project_of(path, units=None):
-    project = work_out(read_spec(path)).project
+    project = worked_out(path).project
     if units is None:
         return project
     further = tuple(replace(kind, units=units) for kind in project.further)

@@ -17,12 +17,11 @@ from cards.exercises.exercise import CannotExercise
 from cards.exercises.fault_words import how_it_looks
 from cards.exercises.part import part_of
 from cards.exercises.threading_error import threading_error_exercise
-from cards.project import work_out
-from cards.spec import SpecExercise, read_spec
+from cards.spec import SpecExercise
 from tests.exercises import student
 from tests.exercises.drafts import drafts, exercise_of
 from tests.project.worked import project_of
-from tests.worked_specs import FOLDER, SPECS
+from tests.worked_specs import FOLDER, SPECS, worked_out
 
 SLOW = settings(
     max_examples=40,
@@ -180,7 +179,7 @@ KINDS = ["threading", "drawdown", "tie-up", "treadling", "colour", "threading er
 @pytest.mark.parametrize("path", SPECS, ids=lambda path: path.stem)
 def test_nothing_of_the_answer_is_given(path, kind):
     """Cells that are asked bear no mark, and the rest is just what the answer sheet has."""
-    action = work_out(read_spec(path)).project.loom.action
+    action = worked_out(path).project.loom.action
     for exercise in of_spec(path, kind):
         given_, solved = exercise.given, exercise.answer.shown
         assert isinstance(given_, Picture)
@@ -197,7 +196,7 @@ def test_nothing_of_the_answer_is_given(path, kind):
 
 
 def of_spec(path, *kinds):
-    project = work_out(read_spec(path)).project
+    project = worked_out(path).project
     wanted = tuple(SpecExercise.model_validate({"exercise": kind}) for kind in kinds)
     return exercises_of(replace(project, exercises=wanted))
 
@@ -272,7 +271,7 @@ def test_an_end_on_a_shaft_of_the_other_layer_weaves_there():
     over the other somewhere along a way of crossings (Clapham 1980).
     """
     path = FOLDER / "two-layer-sampler.yaml"
-    project = work_out(read_spec(path)).project
+    project = worked_out(path).project
     part = part_of(project, SpecExercise.model_validate({"exercise": "drawdown"}).part)
     assert part.layers == 2
     right = part.threading
@@ -288,7 +287,7 @@ def test_an_end_on_a_shaft_of_the_other_layer_weaves_there():
 def test_what_binds_the_layers_is_said_so():
     """An end that lies over picks of the lower layer and under picks of the upper one binds them."""
     part = part_of(
-        work_out(read_spec(FOLDER / "two-layer-sampler.yaml")).project,
+        worked_out(FOLDER / "two-layer-sampler.yaml").project,
         SpecExercise.model_validate({"exercise": "drawdown"}).part,
     )
     # A fifth shaft that rises at one pick of each layer only.

@@ -11,8 +11,6 @@ from itertools import combinations
 import pytest
 from coloraide import Color
 
-from cards.project import work_out
-from cards.spec import read_spec
 from layouts.drawing import Box, Figure, Part, Path, Text, flat
 from layouts.folio import frame_of
 from layouts.patch import grey, hatch_count
@@ -20,7 +18,7 @@ from layouts.sheet_list import sheets_of
 from layouts.sheets.layer_mark import layer_tag
 from layouts.sheets.parts import yarn_patch
 from tests.project.worked import outcome_of
-from tests.worked_specs import SPECS
+from tests.worked_specs import SPECS, worked_out
 
 APART = 7.0
 
@@ -81,7 +79,7 @@ def patches(marks):
 
 @pytest.mark.parametrize("path", SPECS, ids=lambda path: path.stem)
 def test_patches_on_the_sheets_have_hatch_and_letter(path):
-    project = work_out(read_spec(path)).project
+    project = worked_out(path).project
     frame = frame_of(project)
     found = 0
     for name, draw in sheets_of(project).items():

@@ -6,15 +6,13 @@ lines without which a picture is not understood.
 
 import pytest
 
-from cards.project import work_out
-from cards.spec import read_spec
 from layouts.drawing import WHITE, Box, Cells, Disc, Line, Path, Picture, Text, flat
 from layouts.folio import frame_of
 from layouts.patch import contrast
 from layouts.sheet_list import sheets_of
 from layouts.typeface import cap_height
 from tests.sheets.looks import mark_box
-from tests.worked_specs import SPECS
+from tests.worked_specs import SPECS, worked_out
 
 LARGE, LARGE_BOLD = 18.0, 14.0
 PLAY = 0.05
@@ -124,7 +122,7 @@ def pale(page):
 
 @pytest.mark.parametrize("path", SPECS, ids=lambda path: path.stem)
 def test_type_and_lines_stand_out_on_every_sheet(path):
-    project = work_out(read_spec(path)).project
+    project = worked_out(path).project
     frame = frame_of(project)
     for name, draw in sheets_of(project).items():
         for page in draw(project, frame).pages:

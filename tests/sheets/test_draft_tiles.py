@@ -7,6 +7,7 @@ import pytest
 
 from layouts.drawing import Cells, Figure, Text, unparted
 from layouts.folio import frame_of, pdf_file, print_folio
+from layouts.output import Told
 from layouts.paper import PaperTooSmall
 from layouts.sheet_list import SHEETS
 from layouts.sheets.draft_chart import LARGEST_CELL, SMALLEST_CELL
@@ -142,7 +143,7 @@ def test_paper_that_a_draft_sheet_needs_is_told_truly():
 def test_a_whole_folio_goes_without_a_draft_sheet_that_does_not_fit(tmp_path):
     project, told = cramped(), []
     frame = frame_of(project, "114 x 131 mm")
-    written = print_folio(project, frame, "x", tmp_path / "all", note=told.append)
+    written = print_folio(project, frame, "x", tmp_path / "all", told=Told(note=told.append))
     assert "x.pdf" in {path.name for path in written}
     assert not any(SHEET in path.name for path in written)
     assert any("warping-card" in path.name for path in written)

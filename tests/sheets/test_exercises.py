@@ -12,8 +12,7 @@ import pytest
 from cards.exercises import Answer, Picture, exercises_of
 from cards.needs import Needs
 from cards.pattern_text import pattern_of
-from cards.project import work_out
-from cards.spec import SpecExercise, read_spec
+from cards.spec import SpecExercise
 from layouts.drawing import Box, Cells, Disc, Figure, Text
 from layouts.exercises import (
     answer_drawings,
@@ -26,7 +25,7 @@ from layouts.folio import frame_of
 from layouts.sheets import exercise as sheet
 from layouts.variants import finished
 from tests.sheets.looks import faults, flat
-from tests.worked_specs import FOLDER, SPECS
+from tests.worked_specs import FOLDER, SPECS, worked_out
 
 KINDS = ["threading", "drawdown", "tie-up", "treadling", "calculation", "colour", "threading error"]
 PAPERS = ["A4", "Letter", "A5", "5 x 8 in", "Legal"]
@@ -35,7 +34,7 @@ SVG = "{http://www.w3.org/2000/svg}"
 
 
 def project_with(path, *kinds, **more):
-    project = work_out(read_spec(path)).project
+    project = worked_out(path).project
     wanted = [SpecExercise.model_validate({"exercise": kind, **more}) for kind in kinds]
     return replace(project, exercises=tuple(wanted))
 
@@ -251,7 +250,7 @@ def test_an_exercise_of_a_written_task_has_its_words():
 @pytest.mark.parametrize("path", SPECS, ids=lambda path: path.stem)
 def test_a_handout_takes_one_page_or_two_of_a4(path):
     """A pattern text may be longer than what the plan has to say."""
-    written = work_out(read_spec(path)).project
+    written = worked_out(path).project
     plain = replace(written, pattern=None)
     for project, paper in ((plain, "A4"), (plain, "Letter"), (written, "A4")):
         drawing = handout_drawing(project, frame_of(project, paper))
@@ -266,7 +265,7 @@ def test_a_handout_takes_one_page_or_two_of_a4(path):
 
 
 def test_a_handout_has_the_words_of_the_pattern_and_the_figures_of_the_plan():
-    project = work_out(read_spec(TOWELS)).project
+    project = worked_out(TOWELS).project
     text = pattern_of(project)
     drawing = handout_drawing(project, frame_of(project))
     words = [
@@ -289,7 +288,7 @@ def test_a_handout_has_the_words_of_the_pattern_and_the_figures_of_the_plan():
 
 
 def test_an_empty_grid_is_drawn_where_there_is_room():
-    project = replace(work_out(read_spec(SCARF)).project, pattern=None)
+    project = replace(worked_out(SCARF).project, pattern=None)
     drawing = handout_drawing(project, frame_of(project, "A4"))
     words = [
         mark.text for page in drawing.pages for mark in flat(page.marks) if isinstance(mark, Text)

@@ -9,8 +9,6 @@ from cards.measuring_ribbon import measuring_ribbon
 from cards.needs import Needs
 from cards.pick_tally import pick_tally
 from cards.plan_json import plan_data
-from cards.project import work_out
-from cards.spec import read_spec
 from layouts.drawing import Box, Figure, Line, Part, Path, Text
 from layouts.folio import frame_of
 from layouts.pdf import pdf_bytes
@@ -20,7 +18,7 @@ from layouts.svg import svg_text
 from layouts.variants import finished
 from tests.layouts import decode_pdf, decode_svg
 from tests.sheets.looks import flat
-from tests.worked_specs import FOLDER, SPECS
+from tests.worked_specs import FOLDER, SPECS, worked_out
 
 INCH = 25.4  # exactly, by its definition of 1959
 CLOSE = 0.01  # mm
@@ -28,7 +26,7 @@ TOOLS = (MEASURING_RIBBON, BEAT_GAUGE, REED_RULER)
 
 
 def outcome(name):
-    return work_out(read_spec(FOLDER / f"{name}.yaml"))
+    return worked_out(FOLDER / f"{name}.yaml")
 
 
 def read(project, sheet, paper, form="pdf", needs=Needs()):  # noqa: B008 - it is frozen
@@ -170,7 +168,7 @@ def test_every_centimetre_is_ticked_and_numbered_across_all_joins(paper):
 
 @pytest.mark.parametrize("path", SPECS, ids=lambda path: path.stem)
 def test_ribbon_and_tally_agree(path):
-    project = work_out(read_spec(path)).project
+    project = worked_out(path).project
     for kind in project.kinds:
         tally, ribbon = pick_tally(kind), measuring_ribbon(kind)
         marks = {(mark.words, mark.picks): mark.at for mark in ribbon.marks}

@@ -11,8 +11,6 @@ from hypothesis import strategies as st
 
 from cards.glossary import TERMS
 from cards.plan_json import plan_data
-from cards.project import work_out_on_all
-from cards.spec import read_spec
 from layouts.drawing import Figure, Path, Text
 from layouts.folio import frame_of
 from layouts.numbering import numbered_frame
@@ -25,7 +23,7 @@ from tests.project.worked import outcome_of, project_of
 from tests.sheets.looks import faults, flat
 from tests.sheets.test_printed import PAPERS, random_specs
 from tests.sheets.test_tagged import heard
-from tests.worked_specs import SPECS
+from tests.worked_specs import SPECS, worked_out
 
 
 def cases(papers):
@@ -43,7 +41,7 @@ names = cases(["A4", "5 x 8 in"])
 
 @cache
 def outcome(path):
-    return work_out_on_all(read_spec(path))
+    return worked_out(path)
 
 
 @cache

@@ -13,15 +13,13 @@ import pikepdf
 import pytest
 
 from cards.needs import Needs
-from cards.project import work_out
-from cards.spec import read_spec
 from layouts.drawing import Figure, Part, Picture, Text, flat
 from layouts.extent import extent
 from layouts.folio import frame_of, pdf_file
 from layouts.sheet_list import sheets_of
 from layouts.variants import finished, varied
 from tests.layouts.structure import Tagged
-from tests.worked_specs import FOLDER, SPECS
+from tests.worked_specs import FOLDER, SPECS, worked_out
 
 UNHEARD = {"decoration", "page head", "page foot"}
 
@@ -29,7 +27,7 @@ UNHEARD = {"decoration", "page head", "page foot"}
 @cache
 def folio(path):
     """Return every sheet of a worked spec, and the PDF of them all."""
-    project = work_out(read_spec(path)).project
+    project = worked_out(path).project
     frame = frame_of(project)
     drawings = [draw(project, frame) for draw in sheets_of(project).values()]
     return drawings, pdf_file(project, drawings, "x").data
@@ -151,7 +149,7 @@ def figures_of(marks):
 
 @pytest.mark.parametrize("needs", [{"large_print": True}, {"left_handed": True}, {"grey": True}])
 def test_what_is_printed_for_other_needs_has_the_same_structure(needs):
-    project = work_out(read_spec(FOLDER / "cushion-cover.yaml")).project
+    project = worked_out(FOLDER / "cushion-cover.yaml").project
     wanted = Needs(**needs)
     frame = varied(frame_of(project), wanted)
     drawings = [finished(draw(project, frame), frame) for draw in sheets_of(project).values()]
