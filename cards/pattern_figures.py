@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import partial
 
 from cards.calculation.sley import pattern_text
 from cards.compared import finished_length
@@ -61,7 +62,8 @@ def _figures(project: Project) -> Iterator[ShortFigure]:
     yield both("width in the reed", "width", warp.width_in_reed, _given(warp.width_given))
     yield both("warp length", "long", warp.length, _given(warp.length_given))
     words = "picks, all layers together" if layered else "picks"
-    yield both(words, "density", sett.picks_total)
+    for kind, behind in _unlike(project, lambda each: each.sett.picks_total):
+        yield both(f"{words}{behind}", "density", kind.sett.picks_total)
     for kind in project.kinds:
         behind = f", {kind.piece}" if len(project.every_kind) > 1 else ""
         origin = _given(kind.weft.picks_given)
@@ -69,7 +71,8 @@ def _figures(project: Project) -> Iterator[ShortFigure]:
         woven = sum(section.length for section in kind.weft.sections)
         yield both(f"woven under tension{behind}", "tape", woven)
     for name in _ALLOWED:
-        yield from _allowed(project, name, figures)
+        for kind, behind in _unlike(project, partial(_share, name)):
+            yield from _allowed(kind, name, behind, figures)
     yield both("weight of the cloth", "by_area", project.cloth_weight.total)
 
 
@@ -77,9 +80,21 @@ def _given(given: object) -> str:
     return "given" if given else ""
 
 
-def _allowed(project: Project, name: str, figures: Figures) -> Iterator[ShortFigure]:
+def _unlike(project: Project, of: Callable[[Project], object]) -> list[tuple[Project, str]]:
+    """Return the kinds of pieces by name where they differ in something, else the first alone."""
+    if len({of(kind) for kind in project.kinds}) == 1:
+        return [(project, "")]
+    return [(kind, f", {kind.piece}") for kind in project.kinds]
+
+
+def _share(name: str, project: Project) -> float | None:
+    return next((step.value for step in project.allowances if step.name == name), None)
+
+
+def _allowed(project: Project, name: str, behind: str, figures: Figures) -> Iterator[ShortFigure]:
     for step in project.allowances:
         if step.name == name:
             value = allowance(step, step.value, figures)
             other = allowance(step, step.value, figures.other())
-            yield ShortFigure(name, value, "" if other == value else other, step.origin)
+            other = "" if other == value else other
+            yield ShortFigure(f"{name}{behind}", value, other, step.origin)

@@ -131,7 +131,7 @@ def _parts(sleying: Sleying) -> tuple[RulerMark, ...]:
         parts.append((first, f"from here {words} in a dent"))
         if body.remainder:
             at = first + body.dents - body.empty - 1
-            parts.append((at, f"{body.remainder} in this dent alone"))
+            parts.append((at, f"only {body.remainder} in this dent"))
         if body.empty:
             parts.append((first + body.dents - body.empty, f"{body.empty} left empty"))
     if last:
@@ -143,5 +143,8 @@ def _edge_words(edge: Edge, *, outermost_first: bool) -> str:
     """Return the dents of an edge in the order in which they are met."""
     dents = edge.dents if outermost_first else edge.dents[::-1]
     runs = [(ends, len(list(same))) for ends, same in groupby(dents)]
-    words = (f"{ends} in {number} dent{'s' if number > 1 else ''}" for ends, number in runs)
+    words = (
+        f"{ends} in each of {number} dents" if number > 1 else f"{ends} in one dent"
+        for ends, number in runs
+    )
     return f"from here {', then '.join(words)}"

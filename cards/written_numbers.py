@@ -30,6 +30,9 @@ _FRACTIONS: Final = {
 }  # fmt: skip
 _PARTS: Final = {"half": Fraction(1, 2), "quarter": Fraction(1, 4)}
 
+# What has more of them is no count or length of a weaver's, and soon too large to reckon with.
+_MOST_FIGURES: Final = 15
+
 _SIGNS: Final = "".join(_FRACTIONS)
 _FIGURES: Final = re.compile(
     rf"""(?<![\w.,/\-–])(?:
@@ -95,6 +98,8 @@ def _in_figures(text: str) -> Iterator[Number]:
     for match in _FIGURES.finditer(text):
         whole, decimals = match["whole"], match["decimals"] or ""
         value, step = Fraction(0), Fraction(1)
+        if len(whole or "") > _MOST_FIGURES:
+            continue
         if whole:
             places = decimals.replace(",", ".")
             value = Fraction(re.sub(r"\D", "", whole) + places)

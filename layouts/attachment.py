@@ -130,6 +130,7 @@ def metadata_of(attachments: Sequence[Attachment]) -> ET.Element:
     for each in attachments:
         name = each.name.encode("utf-8", "replace").decode("utf-8")
         about = {"name": name, "relationship": each.relationship, "type": MEDIA_TYPE}
+        about["sha256"] = hashlib.sha256(each.data).hexdigest()
         file = ET.SubElement(source, "file", {**about, "encoding": "base64"})
         file.text = base64.b64encode(each.data).decode("ascii")
     return source

@@ -121,7 +121,7 @@ def _title_page(front: Front, frame: Frame) -> Drawing:
         [
             paragraph(
                 "Every page says from which state of its spec it was printed. The contents say the "
-                "same of every project: a page that says another is stale, and is thrown away.",
+                "same of every project: throw away a page that differs, for it is stale.",
                 width,
                 BODY,
                 colour=SOFT,

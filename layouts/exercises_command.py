@@ -65,7 +65,8 @@ def exercises(
         files = exercise_files(project, frame, stem, form, told.note)
         files += answer_files(project, frame, stem, form, with_spec=not no_spec)
         if not files:
-            tell(f"{spec}: there is no exercise to print; add one under `exercises:`")
+            why = "each was left out" if project.exercises else "add one under `exercises:`"
+            tell(f"{spec}: there is no exercise to print; {why}")
             return []
         return write_files(files, folder, stem)
 

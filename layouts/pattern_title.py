@@ -117,7 +117,8 @@ def _space(height: float) -> Block:
 
 
 def _foot(booklet: PatternBooklet, width: float) -> Block:
-    words = " · ".join(each for each in (booklet.maker, booklet.date) if each)
+    spec = f"spec {booklet.fingerprint}" if booklet.fingerprint else ""
+    words = " · ".join(each for each in (booklet.maker, booklet.date, spec) if each)
     return stack([_space(2.0), paragraph(words, width, LABEL, "bold")]) if words else _space(0.0)
 
 

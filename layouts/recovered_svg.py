@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import base64
 import binascii
+import hashlib
 from collections.abc import Iterator
 from xml.parsers import expat
 
@@ -27,6 +28,9 @@ def files_in_svg(data: bytes) -> Iterator[Attachment]:
             content = base64.b64decode("".join(text.split()), validate=True)
         except (binascii.Error, ValueError) as error:
             raise damaged() from error
+        # An SVG of an older version has no checksum.
+        if about.get("sha256", found := hashlib.sha256(content).hexdigest()) != found:
+            raise damaged()
         yield Attachment(about.get("name", ""), limited(content), relationship)
 
 

@@ -324,3 +324,13 @@ def test_no_mutilated_print_gives_anything_but_specs_or_one_line(data):
     if found and data[:5] == b"%PDF-" and all(each.name == "towels.yaml" for each in found):
         # What was changed within the attachment would not have its checksum.
         assert {each.data for each in found} <= {TOWELS.read_bytes()} or b"CheckSum" not in data
+
+
+def test_a_letter_changed_in_an_svg_is_found_out(tmp_path):
+    run("print", TOWELS, "-o", tmp_path, "--sheet", "yarn-list", "--format", "svg")
+    (file,) = tmp_path.glob("*.svg")
+    text = file.read_text("utf-8")
+    place = text.index("</", text.index("urn:x-loomfolio:source")) - 100  # within the base64
+    changed = "A" if text[place] != "A" else "B"
+    with pytest.raises(NotRecovered, match="damaged"):
+        recovered((text[:place] + changed + text[place + 1 :]).encode())

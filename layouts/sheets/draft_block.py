@@ -29,7 +29,8 @@ def block_of(chart: Chart, width: float, height: float, largest: float, *, colou
         if cell > largest or not sized.fits(width, height):
             continue
         below = cell >= _CELL_WITH_COLOURS
-        both = _colours_beside(sized, width) or (below and _colours_below(sized, width, height))
+        both = _colours_beside(sized, width, height)
+        both = both or (_colours_below(sized, width, height) if below else None)
         if both:
             return both
     return chart_block(chart.grown(width, height, largest) or chart)
@@ -40,11 +41,13 @@ def chart_block(chart: Chart) -> Block:
     return Block(chart.height, lambda x, y: draw_chart(chart, x, y))
 
 
-def _colours_beside(chart: Chart, width: float) -> Block | None:
+def _colours_beside(chart: Chart, width: float, height: float) -> Block | None:
     left = chart.width + _BESIDE
     if max(_CAPTION_LEAST, chart.ends.count * chart.cell) > width - left:
         return None
-    return beside([(0.0, chart_block(chart)), (left, _beside_cloth(chart, width - left))])
+    both = beside([(0.0, chart_block(chart)), (left, _beside_cloth(chart, width - left))])
+    # The words below the colours may go deeper than the draft.
+    return both if both.height <= height else None
 
 
 def _colours_below(chart: Chart, width: float, height: float) -> Block | None:

@@ -6,6 +6,7 @@ the running head of a table is drawn again there.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 
 from cards.heading import Heading
@@ -92,14 +93,20 @@ class PageFlow:
             self.turn()
         # The line that says where a sheet goes on may be given up for it.
         if block.height > self.room + _CONTINUES + _HAIR:
-            card = self._heading.card
-            raise PaperTooSmall(
-                f"a part of the sheet '{card}' is {block.height:.0f} mm high, and the page has "
-                f"{self.room:.0f} mm for it"
-            )
+            raise self._too_small(block.height)
         self._bodies[-1].extend(block.draw(self.x, self._y))
         self._y += block.height
         self._fresh = False
+
+    def _too_small(self, height: float) -> PaperTooSmall:
+        """Return what is wrong where a part of `height` mm has no room, with what would do."""
+        by, lacking = self._frame.magnify, height - self.room
+        would_do = math.ceil((self._frame.height + lacking) * by)
+        return PaperTooSmall(
+            f"a part of the sheet '{self._heading.card}' is {height * by:.0f} mm high, and the "
+            f"page has {self.room * by:.0f} mm for it; paper of this width, {would_do} mm high, "
+            "would do"
+        )
 
     def keep(self, blocks: Iterable[Block], head: Block | None = None) -> None:
         """Place blocks one below another, all on one page if a page can hold them.

@@ -177,3 +177,22 @@ def test_the_units_of_the_project_come_first():
     imperial, metric = project_of(), project_of(units="metric")
     assert re.search(r"guide string of [\d ½¼¾⅛⅜⅝⅞.]+ yd \([\d.]+ m\)", words_of(imperial))
     assert re.search(r"guide string of [\d.]+ m \([\d ½¼¾⅛⅜⅝⅞.]+ yd\)", words_of(metric))
+
+
+def test_kinds_of_pieces_that_differ_have_figures_of_their_own():
+    """What the spec says of its linen towel: 7 picks to the cm, and it shrinks by 6 %."""
+    path = next(path for path in SPECS if path.stem == "four-towels")
+    found = {each.name: each.value for each in short_figures(worked_out(path).project)}
+    assert found["picks, straight twill"] == found["picks, point twill"] == "8 per cm"
+    assert found["picks, linen weft"] == "7 per cm"
+    assert found["shrinkage in length, linen weft"] == "6 %"
+    assert found["shrinkage in length, straight twill"] == "8 %"
+    assert "shrinkage in length" not in found
+    assert "take-up of the warp" in found
+
+
+def test_the_fringe_is_left_after_the_sample_is_cut_off():
+    """The order of the work is common practice, no source."""
+    path = next(path for path in SPECS if path.stem == "double-width-throw")
+    words = words_of(worked_out(path).project)
+    assert 0 < words.index("Weave a header") < words.index("Weave a sample") < words.index("fringe")

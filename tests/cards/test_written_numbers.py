@@ -71,3 +71,8 @@ def test_any_text_is_read(text):
         assert 0 <= number.start < number.end <= len(text)
         assert number.value >= 0
         assert number.step > 0
+
+
+@pytest.mark.parametrize("figures", [16, 400, 5000])
+def test_a_number_beyond_all_reckoning_is_passed_over(figures):
+    assert [each.value for each in numbers_in(f"wind {'9' * figures} ends, 24 picks")] == [24]
