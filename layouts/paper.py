@@ -107,6 +107,20 @@ def frame_for(
     return frame
 
 
+def to_enlarge(frame: Frame, factor: float) -> Frame:
+    """Return a page that will be enlarged `factor` times, and is then as large as `frame`."""
+    return replace(
+        frame,
+        width=frame.width / factor,
+        height=frame.height / factor,
+        left=frame.left / factor,
+        top=frame.top / factor,
+        right=frame.right / factor,
+        bottom=frame.bottom / factor,
+        magnify=frame.magnify * factor,
+    )
+
+
 def _choose(what: str, choice: str, choices: tuple[str, ...]) -> None:
     if choice not in choices:
         raise ValueError(f"{what} {choice!r}: choose from {', '.join(choices)}")

@@ -12,7 +12,7 @@ from dataclasses import replace
 from cards.needs import Needs
 from layouts.drawing import Drawing
 from layouts.greys import in_black
-from layouts.paper import Frame
+from layouts.paper import Frame, to_enlarge
 from layouts.transform import enlarged_drawing
 
 LARGE = 2.0
@@ -21,21 +21,7 @@ LARGE = 2.0
 def varied(frame: Frame, needs: Needs) -> Frame:
     """Return the page on which sheets are laid out for who has these needs."""
     frame = replace(frame, left_handed=needs.left_handed, grey=needs.grey)
-    return _smaller(frame, LARGE) if needs.large_print else frame
-
-
-def _smaller(frame: Frame, factor: float) -> Frame:
-    """Return a page that will be enlarged `factor` times, and is then as large as `frame`."""
-    return replace(
-        frame,
-        width=frame.width / factor,
-        height=frame.height / factor,
-        left=frame.left / factor,
-        top=frame.top / factor,
-        right=frame.right / factor,
-        bottom=frame.bottom / factor,
-        magnify=frame.magnify * factor,
-    )
+    return to_enlarge(frame, LARGE) if needs.large_print else frame
 
 
 def finished(drawing: Drawing, frame: Frame) -> Drawing:

@@ -7,7 +7,7 @@ from typing import Final
 from cards.spec import parse_paper_size
 from cards.tie_up_card import TieUpCard
 from cards.tied_treadles import CordPlan
-from layouts.paper import Frame, Orientation, PaperTooSmall, frame_for
+from layouts.paper import Frame, Orientation, PaperTooSmall, frame_for, to_enlarge
 from layouts.sheets.page import PageFlow
 from layouts.sheets.tie_up_tiles import MOST_PARTS, tiles_for
 
@@ -44,6 +44,7 @@ def _draws(
         other = frame_for(parse_paper_size(name), orientation, frame.binding, frame.holes)
     except PaperTooSmall:
         return False
+    other = to_enlarge(other, frame.magnify)
     flow = PageFlow(other, card.heading, tie_up_legend(card))
     room = flow.full_room
     return bool(tiles_for(card, cords, flow.width, room, room))
