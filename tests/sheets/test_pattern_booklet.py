@@ -34,7 +34,8 @@ def cases(papers):
     )
 
 
-drawn = cases(PAPERS)
+# Legal is a higher Letter: that is drawn at random below.
+drawn = cases([paper for paper in PAPERS if paper != "Legal"])
 # Files are read back on wide paper and on narrow paper.
 names = cases(["A4", "5 x 8 in"])
 
@@ -265,7 +266,7 @@ def good(project, paper, others=()):
 
 
 @settings(
-    max_examples=25,
+    max_examples=8,
     deadline=None,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much],
 )

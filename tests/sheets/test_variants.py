@@ -56,7 +56,9 @@ def frame(paper, binding, needs, holes="none"):
 @pytest.mark.parametrize(
     ("paper", "binding", "needs"),
     [
-        *((*paper, LARGE) for paper in PAPERS),
+        # Wide pages without a binding edge are the easier ones: those are drawn at random below.
+        ("A4", "left", LARGE),
+        ("Letter", "left", LARGE),
         ("A4", "left", Needs(large_print=True, left_handed=True)),
     ],
 )
