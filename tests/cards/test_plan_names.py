@@ -71,7 +71,7 @@ def test_every_name_is_found_and_no_name_twice(path):
 
 
 def test_units_agree_with_a_library_for_units():
-    # pint, https://pypi.org/project/Pint/
+    # The library pint is the source.
     units = pint.UnitRegistry()
     for path in SPECS:
         metric, imperial = (plan_names(project_of(path, each)) for each in UNITS)

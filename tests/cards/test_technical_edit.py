@@ -15,7 +15,7 @@ from layouts.worked import work_out_spec
 from tests.commands import TOWELS
 from tests.worked_specs import FOLDER, SPECS
 
-UNITS = pint.UnitRegistry()  # https://pypi.org/project/Pint/
+UNITS = pint.UnitRegistry()  # the source of every conversion here
 
 
 def held(path, about=""):

@@ -14,7 +14,7 @@ def values(text):
 
 @given(st.integers(1, 99_999), st.sampled_from([str.lower, str.capitalize]))
 def test_words_are_read_as_a_library_writes_them(number, case):
-    # num2words, https://pypi.org/project/num2words/
+    # The library num2words is the source.
     words = case(num2words(number))
     found = numbers_in(f"wind {words} ends")
     assert values(f"wind {words} ends") == [number]

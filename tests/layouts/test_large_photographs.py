@@ -1,6 +1,6 @@
 """A large photograph is scaled down without filling the memory, whatever its colours are.
 
-Pillow (https://pypi.org/project/pillow/) makes the pictures; the system says what a process took.
+Pillow makes the pictures; the system says what a process took.
 """
 
 import sys

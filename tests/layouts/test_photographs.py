@@ -1,6 +1,6 @@
 """Photographs: upright, no larger than needed, bare of all that their files say beside pixels.
 
-Pillow (https://pypi.org/project/pillow/) makes the pictures, and reads back what was made of them.
+Pillow makes the pictures, and reads back what was made of them.
 """
 
 import os
