@@ -18,7 +18,7 @@ from typing import Literal
 from cards.spec import Paper, PaperSize, half_of
 from cards.spec.paper import NAMED_SIZES
 from layouts.drawing import BLACK, Drawing, Entry, Figure, Line, Mark, Page, Part, flat
-from layouts.paper import Frame, frame_for, hole_marks, turned_over
+from layouts.paper import Frame, frame_for, hole_marks, to_enlarge, turned_over
 from layouts.transform import moved
 
 Way = Literal["pages", "half sheets", "booklet"]
@@ -210,17 +210,7 @@ def _without(marks: Sequence[Mark], holes: Sequence[Mark]) -> tuple[Mark, ...]:
 
 def _true(frame: Frame) -> Frame:
     """Return a frame at its true size on paper."""
-    by = frame.magnify
-    return replace(
-        frame,
-        width=frame.width * by,
-        height=frame.height * by,
-        left=frame.left * by,
-        top=frame.top * by,
-        right=frame.right * by,
-        bottom=frame.bottom * by,
-        magnify=1.0,
-    )
+    return to_enlarge(frame, 1 / frame.magnify)
 
 
 def _alike(one: Mark, other: Mark) -> bool:
