@@ -62,16 +62,30 @@ def work_out(reading: Reading) -> Outcome:
 
 
 def _project(spec: Spec, reckoning: Reckoning, asked: MostOf | None, reading: Reading) -> Project:
-    """Return the whole project; raises Stopped where something makes it impossible."""
+    """Return the whole project, looked over; raises Stopped where it is impossible."""
     _record_most(asked, reckoning.work)
     reckoned = reckon(spec, reckoning)
+    project = _of_first_kind(spec, reckoning, reckoned, asked, reading)
+    _check(reckoning, reckoned.taken, project.loom)
+    check_ranges(reckoning.work.steps, reckoning.problems)
+    check_costs(project.totals, project.bill, asked, reckoning.problems)
+    project = replace(project, measured=_measured(spec, reckoning, reckoned))
+    further = tuple(
+        _further(project, piece.piece, *kind)
+        for piece, kind in zip(spec.pieces[1:], reckoned.further, strict=True)
+    )
+    return replace(project, further=further)
+
+
+def _of_first_kind(
+    spec: Spec, reckoning: Reckoning, reckoned: Reckoned, asked: MostOf | None, reading: Reading
+) -> Project:
+    """Return the project of the first kind of piece, with the sums of all kinds."""
     taken = reckoned.taken
-    loom = _loom(spec, taken)
-    heddles = _heddles(spec, reckoning, taken)
     hours = hours_of_all(spec, reckoned, reckoning.work)
     bill = bill_of(spec, taken.totals, hours)
     record_bill(bill, taken.totals, hours, reckoning.work)
-    project = Project(
+    return Project(
         info=spec.project,
         source=source_of(reading),
         mirrored=reading.mirrored,
@@ -84,8 +98,8 @@ def _project(spec: Spec, reckoning: Reckoning, asked: MostOf | None, reading: Re
         warp=taken.warp,
         weft=_weft(taken),
         draft=taken.draft,
-        loom=loom,
-        heddle_plan=heddles,
+        loom=_loom(spec, taken),
+        heddle_plan=_heddles(spec, reckoning, taken),
         sleying=taken.sleying,
         reed=float(taken.sleying.reed) if taken.sleying else None,
         winding=winding_of(spec, taken.ends.order, spec.units),
@@ -109,15 +123,6 @@ def _project(spec: Spec, reckoning: Reckoning, asked: MostOf | None, reading: Re
         photographs=photographs_of(reading),
         exercises=tuple(spec.exercises),
     )
-    _check(reckoning, taken, loom)
-    check_ranges(reckoning.work.steps, reckoning.problems)
-    check_costs(taken.totals, bill, asked, reckoning.problems)
-    project = replace(project, measured=_measured(spec, reckoning, reckoned))
-    further = tuple(
-        _further(project, piece.piece, *kind)
-        for piece, kind in zip(spec.pieces[1:], reckoned.further, strict=True)
-    )
-    return replace(project, further=further)
 
 
 def _record_most(asked: MostOf | None, work: Workings) -> None:
