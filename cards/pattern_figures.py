@@ -26,13 +26,17 @@ class ShortFigure:
     origin: str
 
 
-# The allowances by which a weaver of another hand will differ.
+# The allowances by which a weaver of another hand will differ, and all that the warp length takes.
 _ALLOWED = (
     "take-up of the warp",
+    "relaxation off the loom",
     "draw-in",
     "shrinkage in length",
     "shrinkage in width",
+    "header",
+    "sample",
     "loom waste",
+    "margin on the warp",
 )
 
 
@@ -55,15 +59,18 @@ def _figures(project: Project) -> Iterator[ShortFigure]:
         yield both(f"finished width{behind}", "width", kind.warp.finished_width)
         yield both(f"finished length{behind}", "width", finished_length(kind))
     yield ShortFigure("ends", count(warp.ends), "", "given" if warp.ends_given else "")
-    yield both("sett, all layers together" if layered else "sett", "density", sett.ends_total)
-    if project.sleying is not None and project.reed is not None:
-        yield both("reed", "reed", project.reed)
+    # What all layers take together is reckoned from what was given of one.
+    words = "sett, all layers together" if layered else "sett"
+    yield both(words, "density", sett.ends_total, _given(sett.ends_given and not layered))
+    if project.sleying is not None and project.reed is not None and project.in_reed is not None:
+        yield both("reed", "reed", project.reed, _given(not project.in_reed.owned))
         yield ShortFigure("ends to a dent", pattern_text(project.sleying.pattern), "", "")
     yield both("width in the reed", "width", warp.width_in_reed, _given(warp.width_given))
     yield both("warp length", "long", warp.length, _given(warp.length_given))
     words = "picks, all layers together" if layered else "picks"
     for kind, behind in _unlike(project, lambda each: each.sett.picks_total):
-        yield both(f"{words}{behind}", "density", kind.sett.picks_total)
+        origin = _given(kind.sett.picks_given and not layered)
+        yield both(f"{words}{behind}", "density", kind.sett.picks_total, origin)
     for kind in project.kinds:
         behind = f", {kind.piece}" if len(project.every_kind) > 1 else ""
         origin = _given(kind.weft.picks_given)
@@ -82,7 +89,8 @@ def _given(given: object) -> str:
 
 def _unlike(project: Project, of: Callable[[Project], object]) -> list[tuple[Project, str]]:
     """Return the kinds of pieces by name where they differ in something, else the first alone."""
-    if len({of(kind) for kind in project.kinds}) == 1:
+    # What is taken once for the whole warp, such as its waste, is not there for further kinds.
+    if len({of(kind) for kind in project.kinds} - {None}) <= 1:
         return [(project, "")]
     return [(kind, f", {kind.piece}") for kind in project.kinds]
 
@@ -93,7 +101,7 @@ def _share(name: str, project: Project) -> float | None:
 
 def _allowed(project: Project, name: str, behind: str, figures: Figures) -> Iterator[ShortFigure]:
     for step in project.allowances:
-        if step.name == name:
+        if step.name == name and step.value:
             value = allowance(step, step.value, figures)
             other = allowance(step, step.value, figures.other())
             other = "" if other == value else other

@@ -212,7 +212,7 @@ def _weaving(kind: Project, tell: _Teller) -> Iterator[str]:
         f"At pick {weft.picks_each} the tape reads {tell.figure('tape', whole)} under tension: "
         "that is one piece."
     )
-    if kind.pieces > 1:
+    if kind.pieces > 1 and not _is_last(kind):
         # In short it is told once, with the first of several kinds.
         words = _between(kind, tell)
         yield from [words] if kind.piece == kind.every_kind[0][0] else tell.details(words)
@@ -232,6 +232,11 @@ def _all_sections(kind: Project, tell: _Teller) -> str:
         f"{name[:1].upper()}{name[1:]}: {_counted(kind.weft.picks_each, 'pick')}, {long} under "
         "tension, section by section as the tally has it."
     )
+
+
+def _is_last(kind: Project) -> bool:
+    """Whether nothing is woven after the first piece of one of several kinds."""
+    return len(kind.every_kind) > 1 and kind.every_kind[-1] == (kind.piece, 1)
 
 
 def _between(kind: Project, tell: _Teller) -> str:

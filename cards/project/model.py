@@ -177,7 +177,8 @@ class Sett:
 
     Where layers differ, `ends_layer` and `picks_layer` are those of the top one; the shares are
     ends and picks of all layers for each of the top one's. `in_a_round` is how many ends of all
-    layers are threaded before the top one comes again.
+    layers are threaded before the top one comes again. `ends_given` and `picks_given` tell
+    whether the weaver gave them herself.
     """
 
     layers: int
@@ -186,6 +187,8 @@ class Sett:
     warp_share: Fraction
     weft_share: Fraction
     in_a_round: int
+    ends_given: bool = False
+    picks_given: bool = False
 
     @property
     def ends_total(self) -> float:

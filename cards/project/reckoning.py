@@ -220,7 +220,8 @@ class Reckoning:
                 "no-picks", "the picks are missing", "add `picks: 5 per cm`, or give the picks"
             )
         in_a_round = sum(layered.ratio) if layered else layers
-        sett = Sett(layers, ends, picks, warp_share, weft_share, in_a_round)
+        own = spec.sett is not None, spec.picks is not None
+        sett = Sett(layers, ends, picks, warp_share, weft_share, in_a_round, *own)
         if layers > 1:
             record_layers(sett, self.work)
         return sett

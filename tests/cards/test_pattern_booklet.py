@@ -10,7 +10,7 @@ from cards.pattern_figures import short_figures
 from cards.pattern_steps import finishing_of, steps_of
 from cards.plan_json import plan_data
 from tests.project.worked import project_of
-from tests.worked_specs import SPECS, worked_out
+from tests.worked_specs import FOLDER, SPECS, worked_out
 
 
 def words_of(project):
@@ -52,6 +52,13 @@ def test_the_calculation_in_short_is_the_plan(path):
     assert f"{warp['length_mm'] / 1000:.2f} m" in both["warp length"]
     if sley:
         assert found["ends to a dent"].value == "-".join(map(str, sley["pattern"]))
+    assert {each["name"] for each in plan["allowances"] if each["value"]} >= {"margin on the warp"}
+    assert found["margin on the warp"].origin == "assumed"
+    if project.sett.layers == 1:
+        dense = {each.origin for name, each in found.items() if re.match("sett|picks($|,)", name)}
+        assert dense == {"given"}
+    else:  # two or more times what was given of one
+        assert found["sett, all layers together"].origin == ""
     for allowance in plan["allowances"]:
         if allowance["name"] in {"draw-in", "take-up of the warp"}:
             each = found[allowance["name"]]
@@ -196,3 +203,10 @@ def test_the_fringe_is_left_after_the_sample_is_cut_off():
     path = next(path for path in SPECS if path.stem == "double-width-throw")
     words = words_of(worked_out(path).project)
     assert 0 < words.index("Weave a header") < words.index("Weave a sample") < words.index("fringe")
+
+
+def test_nothing_is_woven_to_cut_by_behind_the_last_piece():
+    project = worked_out(FOLDER / "four-towels.yaml").project
+    told = {stage.name: " ".join(stage.steps) for stage in steps_of(project)}
+    assert "to cut by" in told["Weave: point twill"]
+    assert "to cut by" not in told["Weave: linen weft"]
